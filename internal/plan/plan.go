@@ -1,0 +1,42 @@
+// Package plan is what is grown where and when: options, layout, search, bound, reasons.
+package plan
+
+import (
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/growth"
+	"kailyard/internal/quantity"
+)
+
+// Input is all that a plan is made from.
+type Input struct {
+	Season   civil.Season
+	Garden   garden.Garden
+	Crops    *crop.Catalogue
+	Tables   []*growth.Table // for every wanted crop × method
+	Settings Settings
+}
+
+// Plan is a season's plantings and how well they answer the wants.
+type Plan struct {
+	Season    civil.Season
+	Settings  Settings
+	Plantings []garden.Planting // by start day, then bed
+	Supply    []Supply          // one per want, in the garden's order
+	Value     float64           // what the planner maximises: weighted, concave in each want
+	Notes     []garden.Reason   // about the plan as a whole
+}
+
+// Supply is how far a want is met.
+type Supply struct {
+	Want     garden.Want
+	Asked    quantity.Kilogram   // over the season
+	Expected quantity.Kilogram   // mean over the weather years, useful part only (a weekly want's glut does not count)
+	Weeks    []quantity.Kilogram // mean harvest by week of the season and the year after
+	Keys     []string            // plantings that serve it
+	Short    []garden.Reason     // why it is not wholly met, when it is not
+}
+
+// Make plans the season. The same input gives the same plan, byte for byte.
+func Make(in Input) (*Plan, error) { panic("plan helper writes this") }
