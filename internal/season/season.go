@@ -1,0 +1,199 @@
+// Package season is the street in one call: a garden, a record and the catalogue in; growth tables, plan, jobs and orders out.
+package season
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/growth"
+	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
+	"kailyard/internal/weather"
+	"kailyard/internal/work"
+)
+
+// YearsUsed is how many of the latest recorded years a season is computed from: the customary
+// thirty of climate normals (WMO-No. 1203, 2017: normals cover 30 years).
+const YearsUsed = 30
+
+// Input is what one season is computed from.
+type Input struct {
+	Season   civil.Season
+	Garden   garden.Garden
+	Record   *weather.Record
+	Crops    *crop.Catalogue
+	Settings plan.Settings
+	Years    int        // weather years used, the latest; 0 means YearsUsed
+	Plan     *plan.Plan // a kept plan; nil makes a new one
+}
+
+// Result is everything computed for one garden and one season.
+type Result struct {
+	Season  civil.Season
+	Garden  garden.Garden
+	Record  *weather.Record
+	Years   []weather.Scenario
+	Notes   []weather.Note // about the weather years, on top of the record's own
+	Climate *growth.Climate
+	Tables  []*growth.Table // of the wanted, planted and standing crops
+	Plan    *plan.Plan
+	Jobs    []work.Job
+	Orders  []work.Order
+	Crops   *crop.Catalogue
+
+	mu    sync.Mutex
+	extra map[tableKey]*growth.Table
+}
+
+type tableKey struct {
+	crop   string
+	method int
+}
+
+// Prepare lays the weather over the season and makes the growth tables, without a plan.
+func Prepare(in Input) (*Result, error) {
+	limit := in.Years
+	if limit == 0 {
+		limit = YearsUsed
+	}
+	years, notes, err := in.Record.Scenarios(in.Season, growth.Lead, growth.Tail, limit)
+	if err != nil {
+		return nil, err
+	}
+	climate, err := growth.NewClimate(in.Season, in.Garden.Site.Latitude, years)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{
+		Season: in.Season, Garden: in.Garden, Record: in.Record, Years: years, Notes: notes,
+		Climate: climate, Crops: in.Crops, extra: map[tableKey]*growth.Table{},
+	}
+	options, err := Options(in.Garden, in.Plan, in.Crops)
+	if err != nil {
+		return nil, err
+	}
+	r.Tables = growth.Tabulate(climate, options)
+	for _, t := range r.Tables {
+		r.extra[tableKey{t.Option.Crop.ID, t.Option.Method}] = t
+	}
+	return r, nil
+}
+
+// Compute prepares the season, plans it (or takes the kept plan) and derives jobs and orders.
+func Compute(in Input) (*Result, error) {
+	r, err := Prepare(in)
+	if err != nil {
+		return nil, err
+	}
+	r.Plan = in.Plan
+	if r.Plan == nil {
+		r.Plan, err = plan.Make(plan.Input{
+			Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: r.Tables, Settings: in.Settings,
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables}
+	r.Jobs = work.Jobs(w)
+	r.Orders = work.Orders(w)
+	return r, nil
+}
+
+// Options are every method of every crop that is wanted, stands in the ground or is in a kept plan,
+// in the order of the garden's wants.
+func Options(g garden.Garden, kept *plan.Plan, crops *crop.Catalogue) ([]growth.Option, error) {
+	var options []growth.Option
+	seen := map[string]bool{}
+	add := func(c *crop.Crop) {
+		if seen[c.ID] {
+			return
+		}
+		seen[c.ID] = true
+		for m := range c.Methods {
+			options = append(options, growth.Option{Crop: c, Method: m})
+		}
+	}
+	for _, want := range g.Wants {
+		found, near := crops.Match(want.Crop)
+		if len(found) == 0 {
+			return nil, UnknownCrop(want.Crop, near)
+		}
+		for _, c := range found {
+			add(c)
+		}
+	}
+	planted := g.Standing
+	if kept != nil {
+		planted = append(planted[:len(planted):len(planted)], kept.Plantings...)
+	}
+	for _, p := range planted {
+		c, ok := crops.Find(p.CropID)
+		if !ok {
+			_, near := crops.Match(p.CropID)
+			return nil, UnknownCrop(p.CropID, near)
+		}
+		add(c)
+	}
+	return options, nil
+}
+
+// UnknownCrop is the error for a crop the catalogue lacks, with near names.
+func UnknownCrop(word string, near []string) error {
+	if len(near) == 0 {
+		return fmt.Errorf("the catalogue has no crop %q; `kailyard crops` lists those it has", word)
+	}
+	return fmt.Errorf("the catalogue has no crop %q; did you mean %s? `kailyard crops` lists all", word, strings.Join(near, ", "))
+}
+
+// Bed is the bed with an ID.
+func (r *Result) Bed(id int64) (garden.Bed, bool) {
+	for _, b := range r.Garden.Beds {
+		if b.ID == id {
+			return b, true
+		}
+	}
+	return garden.Bed{}, false
+}
+
+// Planting is the planting with a key.
+func (r *Result) Planting(key string) (garden.Planting, bool) {
+	for _, list := range [][]garden.Planting{r.Plan.Plantings, r.Garden.Standing} {
+		for _, p := range list {
+			if p.Key == key {
+				return p, true
+			}
+		}
+	}
+	return garden.Planting{}, false
+}
+
+// Table is the growth table of a crop's method, made on demand for crops that are not wanted; nil
+// when there is no such crop or method.
+func (r *Result) Table(cropID string, method int) *growth.Table {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	key := tableKey{cropID, method}
+	if t, ok := r.extra[key]; ok {
+		return t
+	}
+	c, ok := r.Crops.Find(cropID)
+	if !ok || method < 0 || method >= len(c.Methods) {
+		return nil
+	}
+	t := growth.Tabulate(r.Climate, []growth.Option{{Crop: c, Method: method}})[0]
+	r.extra[key] = t
+	return t
+}
+
+// Frost is the spread of frost dates over the weather years used.
+func (r *Result) Frost(threshold quantity.Celsius) weather.Frost {
+	return weather.FrostOf(r.Season, growth.Lead, r.Years, threshold)
+}
+
+// Generated says whether the weather was made from monthly figures, and every page must say so.
+func (r *Result) Generated() bool { return r.Record.Origin == weather.Generated }
