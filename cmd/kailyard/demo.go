@@ -1,0 +1,153 @@
+package main
+
+import (
+	"context"
+	_ "embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"kailyard/internal/book"
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/plan"
+	"kailyard/internal/season"
+	"kailyard/internal/weather"
+	"kailyard/internal/work"
+)
+
+// demoGarden is our own invented household and ground.
+//
+//go:embed demo.toml
+var demoGarden string
+
+// demoPlace is the built-in climate whose generated years the demo rests on.
+const demoPlace = "burlington"
+
+type demoCmd struct {
+	Print   bool   `help:"Print the plan and exit; serve nothing."`
+	Address string `help:"Where to listen." default:"127.0.0.1:8463" placeholder:"HOST:PORT"`
+}
+
+func (demoCmd) example() string {
+	return "kailyard demo\nkailyard demo --print --book /tmp/show.kailyard --today 2027-04-10"
+}
+
+// Run plans the demo garden, prints it and serves it.
+func (c *demoCmd) Run(ctx context.Context, e *env) error {
+	if e.book == "garden.kailyard" { // the default: never mix the demo into a person's own book
+		e.book = "demo.kailyard"
+	}
+	b, err := e.openDemo(ctx)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	in, err := input(ctx, e, b, seasonFlag{})
+	if err != nil {
+		return err
+	}
+	if in.Plan, err = b.Plan(ctx, in.Season.Year()); err != nil {
+		return err
+	}
+	var r *season.Result
+	if in.Plan != nil {
+		r, err = season.Compute(in)
+	} else {
+		r, err = makePlan(ctx, b, in)
+	}
+	if err != nil {
+		return err
+	}
+	if err := e.printDemo(r); err != nil {
+		return err
+	}
+	if c.Print {
+		return nil
+	}
+	return e.serve(ctx, b, c.Address)
+}
+
+// openDemo reopens the demo book or makes it.
+func (e *env) openDemo(ctx context.Context) (*book.Book, error) {
+	if _, err := os.Stat(e.book); err == nil {
+		b, err := e.open(ctx, false)
+		if err != nil {
+			return nil, err
+		}
+		g, err := b.Garden(ctx)
+		if err == nil && !g.Site.Invented {
+			err = fmt.Errorf("%s is not a demo book; choose another file with --book", e.book)
+		}
+		if err != nil {
+			b.Close()
+			return nil, err
+		}
+		return b, nil
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	g, err := garden.ReadDescription("demo.toml", strings.NewReader(demoGarden), crop.Default())
+	if err != nil {
+		return nil, err
+	}
+	climate, ok := climateOf(demoPlace)
+	if !ok {
+		return nil, fmt.Errorf("the built-in climate %q is missing", demoPlace)
+	}
+	b, err := e.create(ctx)
+	if err != nil {
+		return nil, err
+	}
+	record := weather.Generate(climate, generatedFirstYear, generatedYears, generatorSeed)
+	if err := errors.Join(b.Import(ctx, g), b.SaveRecord(ctx, record)); err != nil {
+		b.Close()
+		return nil, err
+	}
+	return b, nil
+}
+
+// printDemo prints the plan, the orders and the week.
+func (e *env) printDemo(r *season.Result) error {
+	week := civil.Span{From: e.Today.Monday(), To: e.Today.Monday() + 6}
+	jobs := work.Between(r.Jobs, week)
+	if e.json {
+		return e.printJSON(struct {
+			Plan   planJSON    `json:"plan"`
+			Orders []orderJSON `json:"orders"`
+			Jobs   []jobJSON   `json:"jobs"`
+		}{planOf(r), ordersOf(r.Orders), jobsOf(r, jobs)})
+	}
+	planWords(e.Stdout, r)
+	e.printf("\nWHAT TO BUY\n\n%s", work.OrderWords(r.Orders))
+	e.printf("\nTHIS WEEK, %s\n\n", week)
+	if len(jobs) == 0 && len(r.Jobs) > 0 {
+		next := r.Jobs[0]
+		for _, j := range r.Jobs {
+			if j.Window.From > week.To {
+				next = j
+				break
+			}
+		}
+		e.printf("Nothing to do this week. Next: %s, %s.\n", next.Window.From.Long(), next.Title)
+	} else {
+		e.printJobs(r, jobs)
+	}
+	e.printf("\nThe book is %s. Read another week with: kailyard jobs --book %s --week DATE\n", e.book, filepath.Base(e.book))
+	return nil
+}
+
+// printPlan prints a plan in words or as JSON.
+func (e *env) printPlan(r *season.Result) error {
+	if e.json {
+		return e.printJSON(planOf(r))
+	}
+	planWords(e.Stdout, r)
+	return nil
+}
+
+var _ = plan.Make

@@ -1,0 +1,223 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+	"kailyard/internal/weather"
+)
+
+type newCmd struct {
+	From string `help:"A garden description to begin with (doc/garden-file.md)." placeholder:"FILE"`
+}
+
+func (newCmd) example() string { return "kailyard new --book garden.kailyard --from garden.toml" }
+
+// Run makes a book.
+func (c *newCmd) Run(ctx context.Context, e *env) error {
+	var g *garden.Garden
+	if c.From != "" {
+		read, err := readDescription(c.From)
+		if err != nil {
+			return err
+		}
+		g = &read
+	}
+	b, err := e.create(ctx)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	if g != nil {
+		if err := b.Import(ctx, *g); err != nil {
+			return err
+		}
+	}
+	e.printf("Made %s. Next: kailyard import FILE, kailyard weather FILE, kailyard plan.\n", e.book)
+	return nil
+}
+
+func readDescription(name string) (garden.Garden, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return garden.Garden{}, fmt.Errorf("cannot read the garden description: %w", err)
+	}
+	defer f.Close()
+	return garden.ReadDescription(name, f, crop.Default())
+}
+
+type importCmd struct {
+	File string `arg:"" help:"The garden description (doc/garden-file.md)."`
+}
+
+func (importCmd) example() string { return "kailyard import garden.toml --book garden.kailyard" }
+
+// Run takes a description into the book.
+func (c *importCmd) Run(ctx context.Context, e *env) error {
+	g, err := readDescription(c.File)
+	if err != nil {
+		return err
+	}
+	b, err := e.open(ctx, false)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	if err := b.Import(ctx, g); err != nil {
+		return err
+	}
+	e.printf("%s: %d beds, %d wants, %d lines of history. Next: kailyard weather FILE, then kailyard plan.\n",
+		g.Site.Name, len(g.Beds), len(g.Wants), len(g.History))
+	return nil
+}
+
+type exportCmd struct {
+	To string `help:"The file to write; default: the screen." placeholder:"FILE"`
+}
+
+func (exportCmd) example() string { return "kailyard export --to garden.toml" }
+
+// Run writes the description.
+func (c *exportCmd) Run(ctx context.Context, e *env) error {
+	b, err := e.open(ctx, true)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	g, err := b.Garden(ctx)
+	if err != nil {
+		return err
+	}
+	return e.writeTo(c.To, func(w io.Writer) error { return garden.WriteDescription(w, g) })
+}
+
+// writeTo writes to a new file, or to the screen when name is empty. It never replaces a file.
+func (e *env) writeTo(name string, write func(io.Writer) error) error {
+	if name == "" {
+		return write(e.Stdout)
+	}
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		if os.IsExist(err) {
+			return fmt.Errorf("%s is there already; choose another name or move it away", name)
+		}
+		return err
+	}
+	if err := write(f); err != nil {
+		f.Close()
+		os.Remove(name)
+		return err
+	}
+	return f.Close()
+}
+
+type weatherCmd struct {
+	File  string `arg:"" optional:"" help:"A daily record: GHCN-Daily .dly, NCEI daily-summaries CSV, NASA POWER CSV or JSON, Open-Meteo archive JSON, or a plain CSV with units in its header (doc/weather-files.md)."`
+	Place string `help:"Use generated years of a built-in climate instead (kailyard places)." placeholder:"ID"`
+}
+
+func (weatherCmd) example() string {
+	return "kailyard weather USC00304174.dly\nkailyard weather --place burlington"
+}
+
+// generatedYears and generatorSeed fix what a built-in climate gives, so that two people with the
+// same place have the same plan.
+const (
+	generatedYears     = 30
+	generatedFirstYear = 1991
+	generatorSeed      = 7
+)
+
+// Run reads a record into the book or describes the one it has.
+func (c *weatherCmd) Run(ctx context.Context, e *env) error {
+	if c.File != "" && c.Place != "" {
+		return usageError{"give a file or --place, not both"}
+	}
+	var record *weather.Record
+	switch {
+	case c.File != "":
+		f, err := os.Open(c.File)
+		if err != nil {
+			return fmt.Errorf("cannot read the weather record: %w", err)
+		}
+		defer f.Close()
+		if record, err = weather.Read(c.File, f); err != nil {
+			return err
+		}
+	case c.Place != "":
+		climate, ok := climateOf(c.Place)
+		if !ok {
+			return fmt.Errorf("there is no built-in climate %q; `kailyard places` lists them", c.Place)
+		}
+		record = weather.Generate(climate, generatedFirstYear, generatedYears, generatorSeed)
+	}
+	b, err := e.open(ctx, record == nil)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	if record == nil {
+		if record, err = b.Record(ctx); err != nil {
+			return err
+		}
+		return e.printRecord(record)
+	}
+	g, err := b.Garden(ctx)
+	if err != nil {
+		return err
+	}
+	s := comingSeason(e.Today, g.Site.Latitude)
+	if err := usable(record, s); err != nil {
+		return err
+	}
+	if err := b.SaveRecord(ctx, record); err != nil {
+		return err
+	}
+	return e.printRecord(record)
+}
+
+func climateOf(id string) (weather.Climate, bool) {
+	for _, c := range weather.Climates() {
+		if c.ID == id {
+			return c, true
+		}
+	}
+	return weather.Climate{}, false
+}
+
+type placesCmd struct{}
+
+func (placesCmd) example() string { return "kailyard places" }
+
+type placeJSON struct {
+	ID        string  `json:"id"`
+	Name      string  `json:"name"`
+	Latitude  float64 `json:"latitude_deg"`
+	Longitude float64 `json:"longitude_deg"`
+	Elevation float64 `json:"elevation_m"`
+	Source    string  `json:"source"`
+	Note      string  `json:"note"`
+}
+
+// Run lists the built-in climates.
+func (c *placesCmd) Run(e *env) error {
+	list := []placeJSON{}
+	for _, p := range weather.Climates() {
+		list = append(list, placeJSON{p.ID, p.Name, p.Latitude, p.Longitude, float64(p.Elevation), p.Source, p.Note})
+	}
+	if e.json {
+		return e.printJSON(list)
+	}
+	for _, p := range list {
+		e.printf("%-16s %-40s %6.1f° %7.1f° %5.0f m  %s\n", p.ID, p.Name, p.Latitude, p.Longitude, p.Elevation, p.Source)
+	}
+	e.printf("\nTheir weather is generated from monthly figures: good for a first look, no substitute for a record of your own.\n")
+	return nil
+}
+
+var _ = quantity.Metric

@@ -1,0 +1,97 @@
+package main
+
+import (
+	"context"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/garden"
+	"kailyard/internal/season"
+	"kailyard/internal/work"
+)
+
+type jobsCmd struct {
+	seasonFlag
+	Week civilFlag `help:"Any day of the week to read; default: this week." placeholder:"DATE"`
+	All  bool      `help:"The whole season's jobs."`
+}
+
+func (jobsCmd) example() string { return "kailyard jobs --week 2027-04-12" }
+
+// Run prints a week's jobs.
+func (c *jobsCmd) Run(ctx context.Context, e *env) error {
+	b, err := e.open(ctx, true)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	day := e.Today
+	if c.Week.set {
+		day = c.Week.date
+	}
+	flag := c.seasonFlag
+	if flag.Season == 0 && c.Week.set {
+		g, err := b.Garden(ctx)
+		if err != nil {
+			return err
+		}
+		flag.Season = civil.SeasonHolding(day, g.Site.Latitude).Year()
+	}
+	r, err := kept(ctx, e, b, flag)
+	if err != nil {
+		return err
+	}
+	week := civil.Span{From: day.Monday(), To: day.Monday() + 6}
+	jobs := r.Jobs
+	if !c.All {
+		jobs = work.Between(r.Jobs, week)
+	}
+	if e.json {
+		return e.printJSON(jobsOf(r, jobs))
+	}
+	if c.All {
+		e.printf("%s — all jobs of %s\n\n", r.Garden.Site.Name, r.Season)
+	} else {
+		e.printf("%s — the week of %s\n\n", r.Garden.Site.Name, week)
+	}
+	e.printJobs(r, jobs)
+	return nil
+}
+
+// printJobs prints jobs in words, or when the next one falls if there is none.
+func (e *env) printJobs(r *season.Result, jobs []work.Job) {
+	if len(jobs) == 0 {
+		e.printf("Nothing to do.\n")
+		return
+	}
+	e.printf("%s", work.Words(jobs, bedsByID(r)))
+}
+
+func bedsByID(r *season.Result) map[int64]garden.Bed {
+	beds := map[int64]garden.Bed{}
+	for _, b := range r.Garden.Beds {
+		beds[b.ID] = b
+	}
+	return beds
+}
+
+type ordersCmd struct{ seasonFlag }
+
+func (ordersCmd) example() string { return "kailyard orders --season 2027 --json" }
+
+// Run prints the order list.
+func (c *ordersCmd) Run(ctx context.Context, e *env) error {
+	b, err := e.open(ctx, true)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	r, err := kept(ctx, e, b, c.seasonFlag)
+	if err != nil {
+		return err
+	}
+	if e.json {
+		return e.printJSON(ordersOf(r.Orders))
+	}
+	e.printf("%s — what to buy for %s\n\n%s", r.Garden.Site.Name, r.Season, work.OrderWords(r.Orders))
+	return nil
+}

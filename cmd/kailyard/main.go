@@ -1,0 +1,171 @@
+// Command kailyard is commands and wiring, one file each.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+	"time"
+
+	"github.com/alecthomas/kong"
+
+	"kailyard/internal/civil"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	m := Main{Stdout: os.Stdout, Stderr: os.Stderr, Today: civil.OfTime(time.Now())}
+	os.Exit(m.Run(ctx, os.Args[1:]))
+}
+
+// Main is the program with its edges as fields, so that tests run the very same one.
+type Main struct {
+	Stdout, Stderr io.Writer
+	Today          civil.Date
+}
+
+// Exit codes, documented in doc/cli.md.
+const (
+	exitDone  = 0 // done
+	exitCould = 1 // understood, but it could not be done: the sentence says why
+	exitUsage = 2 // the command line was off
+)
+
+type commands struct {
+	Book  string    `help:"The garden book: one file that holds everything." short:"b" default:"garden.kailyard" env:"KAILYARD_BOOK" placeholder:"FILE"`
+	JSON  bool      `name:"json" help:"Print JSON with stable names (doc/cli.md) instead of words."`
+	Today civilFlag `help:"Work as if today were this date." placeholder:"DATE"`
+
+	Demo    demoCmd    `cmd:"" group:"start" help:"Plan an invented garden and show it in the browser."`
+	New     newCmd     `cmd:"" group:"start" help:"Start a garden book."`
+	Import  importCmd  `cmd:"" group:"ground" help:"Take a garden description into the book."`
+	Export  exportCmd  `cmd:"" group:"ground" help:"Write the book's garden as a description."`
+	Weather weatherCmd `cmd:"" group:"ground" help:"Give the book a weather record, or say what it has."`
+	Places  placesCmd  `cmd:"" group:"ground" help:"List the built-in climates, for a garden without a record."`
+	Plan    planCmd    `cmd:"" group:"work" help:"Plan the season and keep the plan."`
+	Jobs    jobsCmd    `cmd:"" group:"work" help:"Read a week's jobs."`
+	Orders  ordersCmd  `cmd:"" group:"work" help:"Read what to buy, and by when."`
+	Note    noteCmd    `cmd:"" group:"work" help:"Write down what happened."`
+	Journal journalCmd `cmd:"" group:"work" help:"Read what happened."`
+	Write   writeCmd   `cmd:"" group:"work" help:"Write the plan, jobs or orders for other programs."`
+	Windows windowsCmd `cmd:"" group:"ask" help:"When can a crop go in here, and how surely?"`
+	Frost   frostCmd   `cmd:"" group:"ask" help:"The chances of late and early frost here."`
+	Crops   cropsCmd   `cmd:"" group:"ask" help:"List the catalogue, or a crop's figures with their sources."`
+	Serve   serveCmd   `cmd:"" group:"keep" help:"Show the book in the browser."`
+	Backup  backupCmd  `cmd:"" group:"keep" help:"Copy the book, while it is in use or not."`
+	Restore restoreCmd `cmd:"" group:"keep" help:"Put a copy back, keeping what it replaces."`
+}
+
+var groups = kong.Groups{
+	"start":  "To begin",
+	"ground": "The ground and its weather",
+	"work":   "The season",
+	"ask":    "Questions",
+	"keep":   "The book",
+}
+
+const about = `Kailyard turns a piece of ground, its recorded weather and what the household wants to eat
+into the right job on the right day in the right bed.`
+
+// exampler is a command whose help ends in an example.
+type exampler interface{ example() string }
+
+// help prints kong's help and then the command's example.
+func help(options kong.HelpOptions, ctx *kong.Context) error {
+	if err := kong.DefaultHelpPrinter(options, ctx); err != nil {
+		return err
+	}
+	text := "kailyard demo"
+	if node := ctx.Selected(); node != nil {
+		if e, ok := node.Target.Addr().Interface().(exampler); ok {
+			text = e.example()
+		}
+	}
+	_, err := fmt.Fprintf(ctx.Stdout, "\nExample:\n  %s\n", strings.ReplaceAll(text, "\n", "\n  "))
+	return err
+}
+
+// stopParsing ends the run from within kong's exit hook.
+type stopParsing int
+
+// Run parses the arguments, runs the command and returns the exit code.
+func (m *Main) Run(ctx context.Context, args []string) (code int) {
+	defer func() {
+		if r := recover(); r != nil {
+			s, ok := r.(stopParsing)
+			if !ok {
+				panic(r)
+			}
+			code = int(s)
+		}
+	}()
+	var line commands
+	parser, err := kong.New(&line,
+		kong.Name("kailyard"), kong.Description(about), kong.Writers(m.Stdout, m.Stderr), groups,
+		kong.Exit(func(code int) { panic(stopParsing(code)) }), kong.Help(help),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 96}),
+		kong.BindTo(ctx, (*context.Context)(nil)),
+	)
+	if err != nil {
+		panic(err) // a mistake in the struct above
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	parsed, err := parser.Parse(args)
+	if err != nil {
+		fmt.Fprintf(m.Stderr, "kailyard: %v\nRun `kailyard --help`, or `kailyard COMMAND --help`.\n", err)
+		return exitUsage
+	}
+	if line.Today.set {
+		m.Today = line.Today.date
+	}
+	env := &env{Main: m, book: line.Book, json: line.JSON}
+	err = parsed.Run(env)
+	var usage usageError
+	switch {
+	case err == nil, errors.Is(err, context.Canceled):
+		return exitDone
+	case errors.As(err, &usage):
+		fmt.Fprintf(m.Stderr, "kailyard: %v\n", err)
+		return exitUsage
+	default:
+		fmt.Fprintf(m.Stderr, "kailyard: %v\n", err)
+		return exitCould
+	}
+}
+
+// usageError is a mistake in the command line that kong cannot see.
+type usageError struct{ says string }
+
+func (e usageError) Error() string { return e.says }
+
+// civilFlag is a date on the command line.
+type civilFlag struct {
+	date civil.Date
+	set  bool
+}
+
+// UnmarshalText reads the flag.
+func (c *civilFlag) UnmarshalText(text []byte) error {
+	d, err := civil.Parse(string(text))
+	if err != nil {
+		return err
+	}
+	c.date, c.set = d, true
+	return nil
+}
+
+// pointer is the date, or nil where the flag was not given.
+func (c civilFlag) pointer() *civil.Date {
+	if !c.set {
+		return nil
+	}
+	return &c.date
+}

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"kailyard/internal/plan"
+)
+
+type planCmd struct {
+	seasonFlag
+	Kept bool              `help:"Print the plan the book keeps; make none."`
+	Set  map[string]string `help:"Change a setting of the planner for this plan and keep it: ${settings}." placeholder:"NAME=VALUE" mapsep:"none"`
+}
+
+func (planCmd) example() string {
+	return "kailyard plan --book garden.kailyard --set success_share=0.9"
+}
+
+// Run makes or reads the plan.
+func (c *planCmd) Run(ctx context.Context, e *env) error {
+	b, err := e.open(ctx, c.Kept)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	if c.Kept {
+		r, err := kept(ctx, e, b, c.seasonFlag)
+		if err != nil {
+			return err
+		}
+		return e.printPlan(r)
+	}
+	in, err := input(ctx, e, b, c.seasonFlag)
+	if err != nil {
+		return err
+	}
+	if len(c.Set) > 0 {
+		if in.Settings, err = changed(in.Settings, c.Set); err != nil {
+			return err
+		}
+		if err := b.SaveSettings(ctx, in.Settings); err != nil {
+			return err
+		}
+	}
+	r, err := makePlan(ctx, b, in)
+	if err != nil {
+		return err
+	}
+	return e.printPlan(r)
+}
+
+// changed applies name=value pairs to the planner's settings by its setting records.
+func changed(s plan.Settings, pairs map[string]string) (plan.Settings, error) {
+	for name, text := range pairs {
+		value, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			return s, usageError{fmt.Sprintf("--set %s=%s: %q is not a number", name, text, text)}
+		}
+		if err := s.Set(name, value); err != nil {
+			return s, usageError{"--set: " + err.Error()}
+		}
+	}
+	return s, nil
+}
+
+// settingNames is the list for --help.
+func settingNames() string {
+	var names []string
+	for _, s := range plan.SettingsList() {
+		names = append(names, fmt.Sprintf("%s (%s, %g–%g)", s.Name, s.Meaning, s.Low, s.High))
+	}
+	return strings.Join(names, "; ")
+}
