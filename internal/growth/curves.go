@@ -1,0 +1,259 @@
+package growth
+
+import (
+	"kailyard/internal/crop"
+	"kailyard/internal/quantity"
+)
+
+// curves are everything of the climate that one option needs, by year and day. Options with the same
+// figures share them.
+type curves struct {
+	ground    []cause   // ready, or why nothing goes in on the day
+	emerging  []float64 // running sums of EmergenceRate; nil for SetOut
+	growing   []float64 // running sums of development in light
+	seedling  []int16   // next day that kills, by stage
+	growers   []int16
+	harvested []int16
+	hot       []int16   // day that ends the next run of bolting heat; nil without limit
+	setting   []int16   // first day of the next run of days on which fruit sets; nil without limits
+	settingIn []int16   // running count of days on which fruit sets
+	longDays  []int16   // day that ends the next run of bolting day length, the same in all years; nil without limit
+	bulbing   []int16   // next day long enough to bulb, the same in all years; nil without limit
+	lowest    []float32 // °C, coldest night of the fortnight from the day
+}
+
+// The keys by which curves are shared.
+type (
+	groundKey struct{ depth, soil float64 }
+	emergeKey struct {
+		depth, least, most float64
+		points             string
+	}
+	coldKey struct {
+		kills, dormant float64
+		overwinters    bool
+	}
+	runKey struct {
+		limit float64
+		days  int
+	}
+	setKey struct{ day, night, below float64 }
+)
+
+// preparation makes curves and remembers them for the options of one table run.
+type preparation struct {
+	c       *Climate
+	lowest  []float32
+	soils   map[float64][]float32
+	grounds map[groundKey][]cause
+	emerge  map[emergeKey][]float64
+	grow    map[crop.Cardinal][]float64
+	colds   map[coldKey][]int16
+	hots    map[runKey][]int16
+	longs   map[runKey][]int16
+	sets    map[setKey][2][]int16
+}
+
+func prepare(c *Climate) *preparation {
+	return &preparation{
+		c:       c,
+		soils:   map[float64][]float32{},
+		grounds: map[groundKey][]cause{},
+		emerge:  map[emergeKey][]float64{},
+		grow:    map[crop.Cardinal][]float64{},
+		colds:   map[coldKey][]int16{},
+		hots:    map[runKey][]int16{},
+		longs:   map[runKey][]int16{},
+		sets:    map[setKey][2][]int16{},
+	}
+}
+
+// once is the value under the key, made when it is asked for first.
+func once[K comparable, V any](kept map[K]V, key K, make func() V) V {
+	v, ok := kept[key]
+	if !ok {
+		v = make()
+		kept[key] = v
+	}
+	return v
+}
+
+// of is the curves of an option.
+func (p *preparation) of(o Option) curves {
+	m, k := o.method(), o.Crop
+	v := curves{
+		ground:    p.ground(m),
+		growing:   p.growing(k.Cardinal),
+		seedling:  p.cold(k.Hardiness, k.Hardiness.Seedling),
+		growers:   p.cold(k.Hardiness, k.Hardiness.Established),
+		harvested: p.cold(k.Hardiness, k.Hardiness.Mature),
+		hot:       p.hot(k.Heat),
+	}
+	if m.Way != crop.SetOut {
+		v.emerging = p.emerging(k.Emergence, m.Depth)
+	}
+	if m.AirAtLeast != nil {
+		if p.lowest == nil {
+			p.lowest = make([]float32, len(p.c.low))
+			p.eachYear(func(from, to int) { lowestAhead(p.lowest[from:to], p.c.low[from:to], fortnight) })
+		}
+		v.lowest = p.lowest
+	}
+	if both := p.setting(k.Heat); both[0] != nil {
+		v.setting, v.settingIn = both[0], both[1]
+	}
+	if limit := k.DayLength.BoltsAbove; limit != nil {
+		v.longDays = p.long(float64(*limit), longDayRun)
+	}
+	if limit := k.DayLength.BulbsAbove; limit != nil {
+		v.bulbing = p.long(float64(*limit), 1)
+	}
+	return v
+}
+
+func (p *preparation) eachYear(do func(from, to int)) {
+	for y := range p.c.Years {
+		do(p.c.year(y))
+	}
+}
+
+func (p *preparation) soil(depth quantity.Metre) []float32 {
+	return once(p.soils, float64(depth), func() []float32 { return p.c.soil(depth) })
+}
+
+// ground says for each day whether the ground can be worked and the soil at depth is warm enough.
+func (p *preparation) ground(m crop.Method) []cause {
+	return once(p.grounds, groundKey{float64(m.Depth), float64(m.SoilAtLeast)}, func() []cause {
+		work, deep := p.soil(workableDepth), p.soil(m.Depth)
+		out := make([]cause, len(work))
+		p.eachYear(func(from, to int) {
+			for i := from; i < to; i++ {
+				switch {
+				case threeDays(work[from:to], i-from) < workableSoil:
+					out[i] = groundCold
+				case threeDays(deep[from:to], i-from) < float64(m.SoilAtLeast):
+					out[i] = soilCold
+				}
+			}
+		})
+		return out
+	})
+}
+
+// threeDays is the mean of a day and the two before it, as far as they are there.
+func threeDays(values []float32, i int) float64 {
+	from, sum := max(i-2, 0), 0.0
+	for _, v := range values[from : i+1] {
+		sum += float64(v)
+	}
+	return sum / float64(i+1-from)
+}
+
+// runningSums fills, for each year, days+1 sums of the daily rate: the k-th is over the days before k.
+func (p *preparation) runningSums(rate func(i int) float64) []float64 {
+	n := p.c.days
+	out := make([]float64, len(p.c.Years)*(n+1))
+	for y := range p.c.Years {
+		sums, from := out[y*(n+1):(y+1)*(n+1)], y*n
+		for k := range n {
+			sums[k+1] = sums[k] + rate(from+k)
+		}
+	}
+	return out
+}
+
+func (p *preparation) emerging(e crop.Emergence, depth quantity.Metre) []float64 {
+	key := emergeKey{float64(depth), float64(e.Least), float64(e.Most), pointsKey(e.Points)}
+	return once(p.emerge, key, func() []float64 {
+		soil := p.soil(depth)
+		return p.runningSums(func(i int) float64 { return EmergenceRate(e, quantity.Celsius(soil[i])) })
+	})
+}
+
+func (p *preparation) growing(c crop.Cardinal) []float64 {
+	return once(p.grow, c, func() []float64 {
+		n := p.c.days
+		return p.runningSums(func(i int) float64 { return developSamples(c, p.c.swing[i]) * p.c.light[i%n] })
+	})
+}
+
+// cold is the next day that kills at a stage whose killing temperature is kills. On hardened days a crop
+// that overwinters stands down to its Dormant temperature.
+func (p *preparation) cold(h crop.Hardiness, kills quantity.Celsius) []int16 {
+	key := coldKey{float64(kills), 0, h.Overwinters}
+	if h.Overwinters {
+		key.dormant = min(float64(h.Dormant), float64(kills))
+	}
+	return once(p.colds, key, func() []int16 {
+		return p.next(func(next []int16, from int) {
+			nextDay(next, func(i int) bool {
+				limit := key.kills
+				if h.Overwinters && p.c.hardened[from+i] {
+					limit = key.dormant
+				}
+				return float64(p.c.low[from+i]) <= limit
+			})
+		})
+	})
+}
+
+// next fills an index for each year.
+func (p *preparation) next(fill func(next []int16, from int)) []int16 {
+	out := make([]int16, len(p.c.low))
+	p.eachYear(func(from, to int) { fill(out[from:to], from) })
+	return out
+}
+
+func (p *preparation) hot(h crop.Heat) []int16 {
+	if h.BoltAbove == nil {
+		return nil
+	}
+	limit := float64(*h.BoltAbove)
+	return once(p.hots, runKey{limit, h.BoltDays}, func() []int16 {
+		return p.next(func(next []int16, from int) {
+			nextRunEnd(next, h.BoltDays, func(i int) bool { return float64(p.c.mean[from+i]) > limit })
+		})
+	})
+}
+
+// long is the end of the next run of days longer than the limit, for one year as for all.
+func (p *preparation) long(limit float64, days int) []int16 {
+	return once(p.longs, runKey{limit, days}, func() []int16 {
+		next := make([]int16, p.c.days)
+		nextRunEnd(next, days, func(i int) bool { return p.c.hours[i] > limit })
+		return next
+	})
+}
+
+// setting is the first day of the next run of setting days, and the running count of setting days.
+func (p *preparation) setting(h crop.Heat) [2][]int16 {
+	if h.SetDayAbove == nil && h.SetNightAbove == nil && h.SetNightBelow == nil {
+		return [2][]int16{}
+	}
+	key := setKey{orElse(h.SetDayAbove, 99), orElse(h.SetNightAbove, 99), orElse(h.SetNightBelow, -99)}
+	return once(p.sets, key, func() [2][]int16 {
+		sets := func(i int) bool {
+			return float64(p.c.high[i]) <= key.day && float64(p.c.low[i]) <= key.night && float64(p.c.low[i]) >= key.below
+		}
+		start := p.next(func(next []int16, from int) {
+			nextRunStart(next, setRun, func(i int) bool { return sets(from + i) })
+		})
+		count := p.next(func(count []int16, from int) {
+			n := int16(0)
+			for i := range count {
+				count[i] = n // of the days before i
+				if sets(from + i) {
+					n++
+				}
+			}
+		})
+		return [2][]int16{start, count}
+	})
+}
+
+func orElse(limit *quantity.Celsius, absent float64) float64 {
+	if limit == nil {
+		return absent
+	}
+	return float64(*limit)
+}

@@ -1,0 +1,70 @@
+package growth
+
+// The rules by which a planting lives or fails. Progress is development since emergence or setting
+// out as a share of the Requirement.
+const (
+	establishedAt = 0.15 // progress from which a seedling counts as established; hardened set-outs start so
+	juvenileUntil = 0.30 // progress up to which heat and long days do not make it bolt
+	bulbsAt       = 0.60 // progress at which a bulb crop in long enough days begins to bulb
+	flowersAt     = 0.60 // progress at which a fruit crop flowers
+	matureAt      = 0.85 // progress from which the harvested part is there to be spoiled
+
+	setRun       = 3  // d, setting days in a row that set a crop of fruit
+	setPatience  = 21 // d, flowering without them after which the crop is lost
+	longDayRun   = 21 // d past the juvenile stage with days above BoltsAbove that bring it to flower
+	fortnight    = 14 // d over which AirAtLeast must hold
+	smallestBulb = 0.3
+
+	workableSoil  = 4.0 // °C, 3-day mean at workableDepth from which ground can be worked
+	workableDepth = 0.10
+	hardenBelow   = 7.0 // °C, mean of the last fortnight at which plants are hardened
+)
+
+// cause is why a planting ended as it did: finer than Fate, kept so that windows can give reasons.
+type cause uint8
+
+const (
+	ready cause = iota
+	groundCold
+	soilCold
+	nightsCold
+	notUp
+	frozenYoung
+	frozenHarvest
+	boltedHeat
+	boltedDays
+	heatCutHarvest
+	didNotSet
+	smallBulbs
+	stoodStill
+	outOfYear
+)
+
+var fates = [...]Fate{
+	ready:      Ready,
+	groundCold: TooCold, soilCold: TooCold, nightsCold: TooCold,
+	notUp:       DidNotComeUp,
+	frozenYoung: Frozen, frozenHarvest: Frozen,
+	boltedHeat: Bolted, boltedDays: Bolted, heatCutHarvest: Bolted,
+	didNotSet:  DidNotSet,
+	smallBulbs: OutOfTime, stoodStill: OutOfTime, outOfYear: OutOfTime,
+}
+
+// harden marks the days on which plants are hardened: the mean air temperature of the fortnight up to
+// and with the day is at most 7 °C.
+//
+// Source: estimate; cold hardening of winter vegetables and cereals sets in at daily means of about 0–10 °C.
+func (c *Climate) harden() {
+	c.hardened = make([]bool, len(c.mean))
+	for y := range c.Years {
+		from, to := c.year(y)
+		sum := 0.0
+		for i := from; i < to; i++ {
+			sum += float64(c.mean[i])
+			if i >= from+fortnight {
+				sum -= float64(c.mean[i-fortnight])
+			}
+			c.hardened[i] = sum <= hardenBelow*float64(min(i-from+1, fortnight))
+		}
+	}
+}

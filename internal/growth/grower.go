@@ -1,0 +1,319 @@
+package growth
+
+import (
+	"math"
+
+	"kailyard/internal/crop"
+)
+
+// grower runs one option through the start days of one weather year after another. The pointers move
+// forward with the start day, so that a year costs little more than one walk through its days.
+type grower struct {
+	curves curves
+	days   int // of a year of the climate
+
+	needs    float64 // Requirement
+	possible bool
+	speed    float64 // DevelopmentRate at the Reference, the speed of kind weather
+	sown     bool    // comes up by itself
+	giveUp   int
+	checked  float32 // AirAtLeast
+	patience int
+	span     int // d, harvest in kind weather
+	manner   crop.Manner
+	years    int // perennial: the harvest begins in this year
+
+	now                                                           view
+	up, established, grown, bulbs, flowers, mature, first, picked int
+}
+
+// view is the curves of one year.
+type view struct {
+	ground                                              []cause
+	emerging, growing                                   []float64
+	seedling, growers, harvested, hot, setting, settled []int16
+	lowest                                              []float32
+}
+
+func newGrower(o Option, v curves, days int) *grower {
+	m := o.method()
+	g := &grower{
+		curves: v, days: days,
+		sown:     m.Way != crop.SetOut,
+		giveUp:   math.MaxInt,
+		patience: math.MaxInt,
+		speed:    DevelopmentRate(o.Crop.Cardinal, m.Reference),
+		span:     max(int(math.Round(o.Crop.Harvest.Span.Mid())), 1),
+		manner:   o.Crop.Harvest.Manner,
+	}
+	g.needs, g.possible = Requirement(o)
+	if days := o.Crop.Emergence.GiveUp; days > 0 {
+		g.giveUp = int(days)
+	}
+	if m.AirAtLeast != nil {
+		g.checked = float32(*m.AirAtLeast)
+	}
+	if !o.Crop.Hardiness.Overwinters && !o.Crop.Perennial {
+		g.patience = Patience(m)
+	}
+	if o.Crop.Perennial {
+		g.years = o.Crop.Harvest.FirstYear
+	}
+	return g
+}
+
+// Patience is the days from its start after which a crop that does not overwinter and is not ready has
+// stood still too long to come to anything: twice the upper Days and a month.
+//
+// Source: estimate.
+func Patience(m crop.Method) int { return int(2*m.Days.High) + 30 }
+
+// year turns to the y-th year.
+func (g *grower) year(y int) {
+	from, to := y*g.days, (y+1)*g.days
+	v := &g.curves
+	g.now = view{
+		ground:   v.ground[from:to],
+		growing:  v.growing[y*(g.days+1) : (y+1)*(g.days+1)],
+		seedling: v.seedling[from:to], growers: v.growers[from:to], harvested: v.harvested[from:to],
+	}
+	if v.emerging != nil {
+		g.now.emerging = v.emerging[y*(g.days+1) : (y+1)*(g.days+1)]
+	}
+	if v.hot != nil {
+		g.now.hot = v.hot[from:to]
+	}
+	if v.setting != nil {
+		g.now.setting, g.now.settled = v.setting[from:to], v.settingIn[from:to]
+	}
+	if v.lowest != nil {
+		g.now.lowest = v.lowest[from:to]
+	}
+	g.up, g.established, g.grown, g.bulbs, g.flowers, g.mature, g.first, g.picked = 0, 0, 0, 0, 0, 0, 0, 0
+}
+
+// one is the outcome of going in on day i.
+func (g *grower) one(i int) packed {
+	now := &g.now
+	failed := packed{emerge: -1, cause: now.ground[i]}
+	if failed.cause != ready {
+		return failed
+	}
+	if !g.possible {
+		failed.cause = stoodStill
+		return failed
+	}
+	up := i
+	if g.sown {
+		g.up = seek(now.emerging, g.up, now.emerging[i]+1)
+		if up = g.up; up >= g.days || up-i > g.giveUp {
+			failed.cause = notUp
+			return failed
+		}
+	}
+	failed.emerge = int16(up - i)
+	if now.lowest != nil && now.lowest[up] < g.checked {
+		failed.cause = nightsCold
+		return failed
+	}
+	if g.years > 1 {
+		return g.perennial(i, up, failed)
+	}
+	plan := g.develop(up)
+	end, why := g.beforeHarvest(i, up, plan)
+	if why != ready {
+		failed.cause = why
+		return failed
+	}
+	return g.harvest(i, end, plan, failed)
+}
+
+// course is when a planting's stages come, and what its set or bulb is worth.
+type course struct {
+	established, grown, mature, first int // days; grown: no longer juvenile
+	worth                             float64
+	noSet                             int  // the day its flowering is given up, or never
+	small                             bool // day length set it bulbing before it was of any size
+}
+
+// develop is the course of a plant that is up (or set out) on a day.
+func (g *grower) develop(up int) course {
+	sums, n := g.now.growing, g.days
+	from := sums[up]
+	target := from + g.needs
+	p := course{established: up, worth: 1, noSet: int(never)}
+	if g.curves.bulbing != nil {
+		g.bulbs = seek(sums, g.bulbs, from+bulbsAt*g.needs)
+		target += g.wait(g.bulbs, g.curves.bulbing)
+		p.worth = g.bulbSize(up)
+		p.small = p.worth < smallestBulb
+	}
+	if g.now.setting != nil {
+		g.flowers = seek(sums, g.flowers, from+flowersAt*g.needs)
+		if f := g.flowers; f < n {
+			if int(g.now.setting[f])-f > setPatience {
+				p.noSet = f + setPatience
+			} else {
+				target += g.wait(f, g.now.setting)
+			}
+		}
+	}
+	g.first = seek(sums, g.first, target)
+	g.mature = seek(sums, g.mature, target-(1-matureAt)*g.needs)
+	g.grown = seek(sums, g.grown, from+juvenileUntil*g.needs)
+	if g.sown {
+		g.established = seek(sums, g.established, from+establishedAt*g.needs)
+		p.established = g.established
+	}
+	p.first, p.mature, p.grown = g.first, g.mature, g.grown
+	return p
+}
+
+// wait is the development let pass between a day and the next on which what it waits for holds.
+func (g *grower) wait(from int, next []int16) float64 {
+	if from >= g.days || next[from] == never {
+		return math.Inf(1)
+	}
+	return g.now.growing[next[from]] - g.now.growing[from]
+}
+
+// bulbSize is the size of the plant when the days first become long enough to bulb, as a share of the
+// size at which a full bulb begins.
+func (g *grower) bulbSize(up int) float64 {
+	long := g.curves.bulbing[up]
+	if long == never {
+		return 1 // it never bulbs, and is out of time
+	}
+	grown := g.now.growing[long] - g.now.growing[up]
+	return min(grown/(bulbsAt*g.needs), 1)
+}
+
+// killed is the day cold kills it, from the day it is up.
+func (g *grower) killed(up int, p course) int {
+	if day := int(g.now.seedling[up]); day < p.established {
+		return day
+	}
+	if p.established >= g.days {
+		return int(never)
+	}
+	if day := int(g.now.growers[p.established]); day < p.mature {
+		return day
+	}
+	if p.mature >= g.days {
+		return int(never)
+	}
+	return int(g.now.harvested[p.mature])
+}
+
+// ends is the day after which there is nothing more to harvest, and why, when cold, heat or long days end it.
+func (g *grower) ends(up int, p course) (day int, why cause) {
+	day, why = g.killed(up, p), frozenYoung
+	if p.grown < g.days {
+		if g.now.hot != nil {
+			if d := int(g.now.hot[p.grown]); d < day {
+				day, why = d, boltedHeat
+			}
+		}
+		if long := g.curves.longDays; long != nil {
+			if d := int(long[p.grown]); d < day {
+				day, why = d, boltedDays
+			}
+		}
+	}
+	return day, why
+}
+
+// beforeHarvest is what ends the planting before its first harvest; ready when nothing does, with the day
+// (perhaps never) that ends the harvest.
+func (g *grower) beforeHarvest(i, up int, p course) (end int, why cause) {
+	end, ending := g.ends(up, p)
+	day, why := p.first, ready
+	if p.first >= g.days {
+		day, why = g.days, outOfYear
+	}
+	if p.noSet < day {
+		day, why = p.noSet, didNotSet
+	}
+	if end < day {
+		day, why = end, ending
+	}
+	if late := i + g.patience; g.patience < math.MaxInt && late < day {
+		why = stoodStill
+	}
+	if why == ready && p.small {
+		why = smallBulbs
+	}
+	return end, why
+}
+
+// harvest is the outcome of a planting that comes to its first harvest and is ended on a day.
+func (g *grower) harvest(i, end int, p course, failed packed) packed {
+	last := g.lastPick(p.first)
+	cut := last
+	if end <= last {
+		cut = end - 1
+	}
+	picked := cut - p.first + 1
+	share := 1.0
+	if g.manner == crop.Repeated {
+		share = min(float64(picked)/float64(g.span), 1)
+		if 2*picked < g.span {
+			picked = 0
+		}
+	}
+	if picked <= 0 {
+		failed.cause = g.cutBy(end, p)
+		return failed
+	}
+	failed.cause = ready
+	failed.first, failed.last = int16(p.first-i), int16(cut-i)
+	failed.yield = uint8(math.Round(255 * share * p.worth * g.setShare(cut)))
+	return failed
+}
+
+// lastPick is the last day of a harvest that nothing cuts short: Span mid days in kind weather, longer
+// in cold by development, at most twice as long, within the year.
+func (g *grower) lastPick(first int) int {
+	sums := g.now.growing
+	g.picked = seek(sums, g.picked, sums[first]+float64(g.span)*g.speed)
+	last := min(max(g.picked-1, first+g.span-1), first+2*g.span-1)
+	return min(last, g.days-1)
+}
+
+// cutBy is what cut the harvest short.
+func (g *grower) cutBy(end int, p course) cause {
+	if p.mature < g.days && int(g.now.harvested[p.mature]) == end {
+		return frozenHarvest
+	}
+	if g.now.hot != nil && int(g.now.hot[p.grown]) == end {
+		return heatCutHarvest
+	}
+	if g.curves.longDays != nil && int(g.curves.longDays[p.grown]) == end {
+		return boltedDays
+	}
+	return outOfYear
+}
+
+// setShare is the yield left by flowering weather: days on which fruit sets, from flowering to the last
+// harvest; half of the days suffice for a full crop.
+func (g *grower) setShare(last int) float64 {
+	if g.now.setting == nil || last <= g.flowers {
+		return 1
+	}
+	days := float64(g.now.settled[last] - g.now.settled[g.flowers])
+	return min(2*days/float64(last-g.flowers), 1)
+}
+
+// perennial is the outcome of one whose harvest begins in a later year: it succeeds when cold does not
+// kill it in its first twelve months, tender as a seedling for the first month.
+func (g *grower) perennial(i, up int, failed packed) packed {
+	settled := min(up+30, g.days-1)
+	end := min(i+365, g.days)
+	if int(g.now.seedling[up]) < settled || int(g.now.growers[settled]) < end {
+		failed.cause = frozenYoung
+		return failed
+	}
+	later := int16(365 * (min(g.years, 80) - 1))
+	failed.cause, failed.first, failed.last = ready, later, later
+	return failed
+}

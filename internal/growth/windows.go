@@ -1,0 +1,133 @@
+package growth
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+)
+
+const (
+	bridgedDays  = 3 // a gap so short does not part a window
+	lookedBeyond = 7 // days past a window's end whose failures give the reason
+)
+
+// Windows are the spans of start days on which at least share (0–1) of the years succeed.
+// Gaps of up to three days are bridged.
+func (t *Table) Windows(share float64) []Window {
+	season := t.Climate.Season
+	var spans []civil.Span
+	for d := season.Start; d <= season.End(); d++ {
+		if t.chance(d) < share-1e-9 {
+			continue
+		}
+		if n := len(spans); n > 0 && int(d-spans[n-1].To) <= bridgedDays+1 {
+			spans[n-1].To = d
+		} else {
+			spans = append(spans, civil.Span{From: d, To: d})
+		}
+	}
+	windows := make([]Window, len(spans))
+	for k, span := range spans {
+		best := t.best(span)
+		windows[k] = Window{
+			Span: span, Best: best, Days: t.Summary(best).Days,
+			Opens: t.opens(span, share), Closes: t.closes(span, share),
+		}
+	}
+	return windows
+}
+
+// best is the start day of the span with the highest chance; of equals that with the higher mean yield, then
+// the earliest.
+func (t *Table) best(span civil.Span) civil.Date {
+	best, chance, yield := span.From, -1, -1
+	for d := span.From; d <= span.To; d++ {
+		c, y := 0, 0
+		for _, p := range t.of(d) {
+			if p.cause == ready {
+				c, y = c+1, y+int(p.yield)
+			}
+		}
+		if c > chance || c == chance && y > yield {
+			best, chance, yield = d, c, y
+		}
+	}
+	return best
+}
+
+// opens says what keeps the days before the span out of it.
+func (t *Table) opens(span civil.Span, share float64) garden.Reason {
+	if span.From == t.Climate.Season.Start {
+		return garden.Reason{Says: "Open when the season starts.", Rule: "season"}
+	}
+	why := t.commonest(span.From.Add(-lookedBeyond), span.From-1)
+	return t.reason(why, true, yearsOfTen(share))
+}
+
+// closes says what keeps the days after the span out of it.
+func (t *Table) closes(span civil.Span, share float64) garden.Reason {
+	if span.To == t.Climate.Season.End() {
+		return garden.Reason{Says: "Still open when the season ends.", Rule: "season"}
+	}
+	why := t.commonest(span.To+1, span.To.Add(lookedBeyond))
+	return t.reason(why, false, yearsOfTen(share))
+}
+
+// commonest is the commonest cause of failure of the start days from one to another.
+func (t *Table) commonest(from, to civil.Date) cause {
+	var count [len(fates)]int
+	for d := from; d <= to; d++ {
+		for _, p := range t.of(d) {
+			count[p.cause]++
+		}
+	}
+	most := outOfYear
+	for why := ready + 1; int(why) < len(count); why++ {
+		if count[why] > count[most] {
+			most = why
+		}
+	}
+	return most
+}
+
+// yearsOfTen is a share of years in words: "8 years of 10".
+func yearsOfTen(share float64) string {
+	if tenth := share * 10; math.Abs(tenth-math.Round(tenth)) < 1e-9 {
+		return fmt.Sprintf("%.0f years of 10", tenth)
+	}
+	return fmt.Sprintf("%.0f%% of years", share*100)
+}
+
+// reason is the sentence for a cause that bounds a window: before it when it opens, after it when it closes.
+func (t *Table) reason(why cause, opening bool, share string) garden.Reason {
+	clause, rule, source := t.bound(why)
+	ground := why == groundCold || why == soilCold
+	says := fmt.Sprintf("Closes because later %s %s.", t.startings(), clause)
+	switch {
+	case ground && opening:
+		says = fmt.Sprintf("Opens when %s in %s.", clause, share)
+	case ground:
+		says = fmt.Sprintf("Closes with the last day on which %s in %s.", clause, share)
+	case opening:
+		says = fmt.Sprintf("Opens on this day because earlier %s %s.", t.startings(), clause)
+	}
+	return garden.Reason{Says: says, Rule: rule, Source: source}
+}
+
+// startings is what the plantings of the option are called.
+func (t *Table) startings() string {
+	switch t.Option.method().Way {
+	case crop.Sow:
+		return "sowings"
+	case crop.SetOut:
+		return "settings-out"
+	}
+	return "plantings"
+}
+
+// number prints a limit without needless decimals.
+func number(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) }
