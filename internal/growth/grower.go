@@ -152,7 +152,7 @@ func (g *grower) develop(up int) course {
 		g.flowers = seek(sums, g.flowers, from+flowersAt*g.needs)
 		if f := g.flowers; f < n {
 			if int(g.now.setting[f])-f > setPatience {
-				p.noSet = f + setPatience
+				p.noSet, target = f+setPatience, math.Inf(1)
 			} else {
 				target += g.wait(f, g.now.setting)
 			}
@@ -282,6 +282,9 @@ func (g *grower) lastPick(first int) int {
 
 // cutBy is what cut the harvest short.
 func (g *grower) cutBy(end int, p course) cause {
+	if end >= g.days {
+		return outOfYear
+	}
 	if p.mature < g.days && int(g.now.harvested[p.mature]) == end {
 		return frozenHarvest
 	}
