@@ -1,0 +1,42 @@
+package garden
+
+import (
+	"context"
+
+	"kailyard/internal/civil"
+)
+
+// The store's interfaces, small so that a reader asks for no more than it needs. The garden book
+// is the store on disk; tests use stores of their own.
+
+// Teller tells the garden as it stands now.
+type Teller interface {
+	Garden(ctx context.Context) (Garden, error)
+}
+
+// Keeper keeps changes to the garden. A bed with a past is retired, not deleted.
+type Keeper interface {
+	SaveSite(ctx context.Context, site Site) error
+	AddBed(ctx context.Context, bed Bed) (id int64, err error)
+	SaveBed(ctx context.Context, bed Bed) error
+	RemoveBed(ctx context.Context, id int64) error
+	AddWant(ctx context.Context, want Want) (id int64, err error)
+	SaveWant(ctx context.Context, want Want) error
+	RemoveWant(ctx context.Context, id int64) error
+	AddPast(ctx context.Context, past Past) (id int64, err error)
+	RemovePast(ctx context.Context, id int64) error
+	// Import replaces the description (site, beds, history, wants, what stands) in one step.
+	Import(ctx context.Context, g Garden) error
+}
+
+// Journal is what happened: added to, never changed.
+type Journal interface {
+	Append(ctx context.Context, entry Entry) (id int64, err error)
+	Journal(ctx context.Context, span civil.Span) ([]Entry, error)
+}
+
+// Tender marks how plantings come along.
+type Tender interface {
+	SetStatus(ctx context.Context, key string, status Status) error
+	SetPinned(ctx context.Context, key string, pinned bool) error
+}
