@@ -2,6 +2,9 @@
 package plan
 
 import (
+	"errors"
+	"fmt"
+
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
@@ -22,9 +25,9 @@ type Input struct {
 type Plan struct {
 	Season    civil.Season
 	Settings  Settings
-	Plantings []garden.Planting // by start day, then bed
+	Plantings []garden.Planting // by start day, then bed; those standing already stand here unchanged
 	Supply    []Supply          // one per want, in the garden's order
-	Value     float64           // what the planner maximises: weighted, concave in each want
+	Value     float64           // what the planner maximises: weighted, concave in each want, less the work; 100 for each point of a want's weight
 	Notes     []garden.Reason   // about the plan as a whole
 }
 
@@ -38,5 +41,24 @@ type Supply struct {
 	Short    []garden.Reason     // why it is not wholly met, when it is not
 }
 
-// Make plans the season. The same input gives the same plan, byte for byte.
-func Make(in Input) (*Plan, error) { panic("plan helper writes this") }
+// Make plans the season. The same input gives the same plan, byte for byte. The plan is checked
+// against every rule before it is returned.
+func Make(in Input) (*Plan, error) {
+	p, err := newProblem(in)
+	if err != nil {
+		return nil, err
+	}
+	return p.make()
+}
+
+func (p *problem) make() (*Plan, error) {
+	f, err := newField(p)
+	if err != nil {
+		return nil, err
+	}
+	out := search(f).plan()
+	if faults := p.check(out); len(faults) > 0 {
+		return nil, fmt.Errorf("the planner made a plan that breaks its own rules, which is a fault of the program: %w", errors.Join(faults...))
+	}
+	return out, nil
+}

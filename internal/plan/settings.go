@@ -1,5 +1,11 @@
 package plan
 
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
 // Settings are the person's choices for the planner. Each is described by a Setting record, from
 // which flags, form fields, validation and docs come.
 type Settings struct {
@@ -14,4 +20,94 @@ type Settings struct {
 type Setting struct {
 	Name, Meaning, Unit string
 	Low, Default, High  float64
+	Whole               bool // takes whole numbers only
+}
+
+// SettingsList describes every field of Settings, in order. Names are the fields' JSON names.
+func SettingsList() []Setting {
+	return []Setting{
+		{Name: "success_share", Meaning: "the least share of the weather years in which a planting must succeed, and in which the ground must be free when the next crop needs it", Unit: "of 1", Low: 0.5, Default: 0.8, High: 1},
+		{Name: "rotation_years", Meaning: "the least years before a family returns to a bed: grown in 2024 with three years, it may return in 2027", Unit: "years", Low: 3, Default: 3, High: 8, Whole: true},
+		{Name: "turnaround_days", Meaning: "days kept free before a planting, for clearing the last crop and preparing the ground", Unit: "days", Low: 0, Default: 5, High: 60, Whole: true},
+		{Name: "seed", Meaning: "where the search starts from: another seed may find another plan as good", Unit: "", Low: 0, Default: 1, High: 1 << 52, Whole: true},
+		{Name: "improvement_rounds", Meaning: "how many changes the search tries to make the plan better", Unit: "rounds", Low: 0, Default: 30000, High: 5_000_000, Whole: true},
+	}
+}
+
+// DefaultSettings are the defaults of SettingsList.
+func DefaultSettings() Settings {
+	var s Settings
+	for _, r := range SettingsList() {
+		s.put(r.Name, r.Default)
+	}
+	return s
+}
+
+// Put sets the field with a Setting's name, and refuses an unknown name or a value out of range.
+func (s *Settings) Put(name string, value float64) error {
+	for _, r := range SettingsList() {
+		if r.Name == name {
+			if err := r.Check(value); err != nil {
+				return err
+			}
+			s.put(name, value)
+			return nil
+		}
+	}
+	return fmt.Errorf("there is no planner setting %q", name)
+}
+
+// Get is the value of the field with a Setting's name; ok is false for an unknown name.
+func (s Settings) Get(name string) (value float64, ok bool) {
+	switch name {
+	case "success_share":
+		return s.Share, true
+	case "rotation_years":
+		return float64(s.Rotation), true
+	case "turnaround_days":
+		return float64(s.TurnDays), true
+	case "seed":
+		return float64(s.Seed), true
+	case "improvement_rounds":
+		return float64(s.Rounds), true
+	}
+	return 0, false
+}
+
+func (s *Settings) put(name string, value float64) {
+	switch name {
+	case "success_share":
+		s.Share = value
+	case "rotation_years":
+		s.Rotation = int(value)
+	case "turnaround_days":
+		s.TurnDays = int(value)
+	case "seed":
+		s.Seed = int64(value)
+	case "improvement_rounds":
+		s.Rounds = int(value)
+	}
+}
+
+// Validate says in a sentence which setting is out of range.
+func (s Settings) Validate() error {
+	for _, r := range SettingsList() {
+		v, _ := s.Get(r.Name)
+		if err := r.Check(v); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Check says in a sentence what is wrong with a value for the setting.
+func (r Setting) Check(value float64) error {
+	plain := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	if math.IsNaN(value) || value < r.Low || value > r.High {
+		return fmt.Errorf("the planner setting %s is %v; it must lie between %s and %s", r.Name, value, plain(r.Low), plain(r.High))
+	}
+	if r.Whole && value != math.Trunc(value) {
+		return fmt.Errorf("the planner setting %s is %v; it must be a whole number", r.Name, value)
+	}
+	return nil
 }

@@ -1,0 +1,252 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+)
+
+// A want fully met is worth its weight in units; the first half of what is asked counts whole, the
+// next three tenths at 7/10, the last fifth at 4/10, more than asked at nothing. Values are whole
+// numbers so that the search adds and takes away without drift, and every machine agrees.
+const (
+	unit  int64 = 1_000_000_000_000 // one point of weight
+	point int64 = unit / 100        // what Plan.Value counts in
+)
+
+// demand is a want made ready for the search. Masses are whole milligrams.
+type demand struct {
+	want    garden.Want
+	crops   []*crop.Crop
+	sowings []int // indices into layout.sowings
+	asked   int64
+	weekly  []int64  // by week; nil for a season total
+	carry   int      // weeks that a harvest keeps
+	price   [3]int64 // value of a milligram in each part
+	fixed   []int64  // harvest by week from what already stands
+}
+
+// matchWant finds the crops a want names.
+func (p *problem) matchWant(w garden.Want) ([]*crop.Crop, error) {
+	found, near := p.crops.Match(w.Crop)
+	if len(found) == 0 {
+		hint := "; the catalogue's crops are listed by kind and type"
+		if len(near) > 0 {
+			hint = "; did you mean " + strings.Join(near, " or ") + "?"
+		}
+		return nil, fmt.Errorf("the want for %q names no crop of the catalogue%s", w.Crop, hint)
+	}
+	return found, nil
+}
+
+// mass converts a want's amount to milligrams.
+func mass(w garden.Want, crops []*crop.Crop) (int64, error) {
+	var kg float64
+	switch u := strings.ToLower(strings.TrimSpace(w.Unit)); u {
+	case "kg", "":
+		kg = w.Amount
+	case "g":
+		kg = w.Amount / 1000
+	case "lb", "lbs":
+		kg = w.Amount * quantity.KilogramsPerPound
+	case "oz":
+		kg = w.Amount * quantity.GramsPerOunce / 1000
+	default:
+		each, ok := unitMass(u, crops)
+		if !ok {
+			return 0, fmt.Errorf("the want for %q is counted in %q; write kg, lb or %s", w.Crop, w.Unit, unitNames(crops))
+		}
+		kg = w.Amount * each
+	}
+	if math.IsNaN(kg) || kg < 0 || kg > 1e6 {
+		return 0, fmt.Errorf("the want for %q asks for %v %s; give an amount between 0 and a million kilograms", w.Crop, w.Amount, w.Unit)
+	}
+	return int64(math.Round(kg * 1e6)), nil
+}
+
+// unitMass is the mass in kg of what people count, "head" or "heads".
+func unitMass(u string, crops []*crop.Crop) (float64, bool) {
+	for _, c := range crops {
+		name := strings.ToLower(c.Harvest.Unit)
+		if name != "" && (u == name || u == name+"s" || u == name+"es") && c.Harvest.UnitMass > 0 {
+			return float64(c.Harvest.UnitMass), true
+		}
+	}
+	return 0, false
+}
+
+func unitNames(crops []*crop.Crop) string {
+	for _, c := range crops {
+		if c.Harvest.Unit != "" && c.Harvest.Unit != "kg" {
+			return c.Harvest.Unit
+		}
+	}
+	return "g"
+}
+
+// newDemand reads one want. The sowings are all that may serve it.
+func (p *problem) newDemand(w garden.Want, crops []*crop.Crop, all []sowing, serve []int) (demand, error) {
+	d := demand{want: w, crops: crops, sowings: serve, carry: 1 << 10}
+	if w.Weight < 1 || w.Weight > 5 {
+		return d, fmt.Errorf("the want for %q has weight %d; give it 1 (nice to have) to 5 (first)", w.Crop, w.Weight)
+	}
+	amount, err := mass(w, crops)
+	if err != nil {
+		return d, err
+	}
+	for _, c := range crops {
+		d.carry = min(d.carry, c.Harvest.StoreDays/7)
+	}
+	d.fixed = make([]int64, horizonWeeks(p.season))
+	switch w.Basis {
+	case garden.Total:
+		d.asked = amount
+	case garden.Weekly:
+		d.weekly = make([]int64, horizonWeeks(p.season))
+		for _, week := range p.wantedWeeks(d, all) {
+			d.weekly[week] = amount
+			d.asked += amount
+		}
+	default:
+		return d, fmt.Errorf("the want for %q is counted by %q; it must be %q or %q", w.Crop, w.Basis, garden.Total, garden.Weekly)
+	}
+	if d.asked > 0 {
+		whole := float64(w.Weight) * float64(unit) / float64(d.asked)
+		d.price = [3]int64{int64(whole), int64(whole * 0.7), int64(whole * 0.4)}
+	}
+	return d, nil
+}
+
+// wantedWeeks are the weeks of a weekly want: those of From–To, or else those in which some sowing
+// bears or its harvest still keeps, up to the week in which next season's first sowing could bear.
+func (p *problem) wantedWeeks(d demand, all []sowing) []int {
+	var out []int
+	n := horizonWeeks(p.season)
+	if d.want.From != nil || d.want.To != nil {
+		from, to := p.wantedSpan(d.want)
+		for w := 0; w < n; w++ {
+			if day := p.season.WeekStart(w); day+6 >= from && day <= to {
+				out = append(out, w)
+			}
+		}
+		return out
+	}
+	can := make([]bool, n)
+	first := n
+	for _, i := range d.sowings {
+		s := &all[i]
+		for k, y := range s.yield {
+			if y < 0.02*s.total {
+				continue
+			}
+			first = min(first, s.week+k)
+			for w := s.week + k; w <= s.week+k+d.carry && w < n; w++ {
+				can[w] = true
+			}
+		}
+	}
+	for w := 0; w < n && w < first+52; w++ {
+		if can[w] {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// wantedSpan is a want's From–To laid over the season; an absent end is the season's.
+func (p *problem) wantedSpan(w garden.Want) (from, to civil.Date) {
+	lay := func(d civil.Date, least civil.Date) civil.Date {
+		for year := p.season.Year(); year <= p.season.Year()+2; year++ {
+			if at := d.InYear(year); at >= least {
+				return at
+			}
+		}
+		return least
+	}
+	from, to = p.season.Start, p.season.End()
+	if w.From != nil {
+		from = lay(*w.From, p.season.Start)
+	}
+	if w.To != nil {
+		to = lay(*w.To, from)
+	}
+	return from, to
+}
+
+// worth is the value of using part of what is asked at one time or in one week.
+func (d *demand) worth(used, asked int64) int64 {
+	a, b := asked/2, asked*8/10
+	switch {
+	case used <= a:
+		return used * d.price[0]
+	case used <= b:
+		return a*d.price[0] + (used-a)*d.price[1]
+	}
+	used = min(used, asked)
+	return a*d.price[0] + (b-a)*d.price[1] + (used-b)*d.price[2]
+}
+
+// useful shares a weekly harvest out to the weeks that want it, oldest first, while it keeps; use
+// gets what each week eats. harvest is spoiled.
+func (d *demand) useful(harvest []int64, use func(week int, eaten int64)) {
+	old := 0
+	for w, ask := range d.weekly {
+		old = max(old, w-d.carry)
+		var eaten int64
+		for ask > eaten && old <= w {
+			take := min(harvest[old], ask-eaten)
+			harvest[old] -= take
+			eaten += take
+			if harvest[old] == 0 {
+				old++
+			} else {
+				break
+			}
+		}
+		if eaten > 0 {
+			use(w, eaten)
+		}
+	}
+}
+
+// value is what a harvest is worth to the want; scratch is at least as long.
+func (d *demand) value(harvest []int64, total, promise int64, scratch []int64) int64 {
+	// A perennial that bears only in later years is worth three tenths of what it will bear.
+	v := min(promise, d.asked) * d.price[0] / 10 * 3
+	if d.weekly == nil {
+		return v + d.worth(total, d.asked)
+	}
+	if d.carry == 0 {
+		for w, ask := range d.weekly {
+			if ask > 0 && harvest[w] > 0 {
+				v += d.worth(harvest[w], ask)
+			}
+		}
+		return v
+	}
+	s := scratch[:len(harvest)]
+	copy(s, harvest)
+	d.useful(s, func(w int, eaten int64) { v += d.worth(eaten, d.weekly[w]) })
+	return v
+}
+
+// standingHarvest counts what a standing planting is expected to bear, evenly from first to last harvest.
+func (f *field) standingHarvest(d *demand, s garden.Planting) {
+	if s.Expect <= 0 || s.First.P50 == 0 {
+		return
+	}
+	from := max(f.season.Week(s.First.P50), 0)
+	to := min(max(f.season.Week(s.Last.P50), from), len(d.fixed)-1)
+	if from > to {
+		return
+	}
+	each := int64(math.Round(float64(s.Expect) * 1e6 / float64(to-from+1)))
+	for w := from; w <= to; w++ {
+		d.fixed[w] += each
+	}
+}

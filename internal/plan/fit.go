@@ -1,0 +1,219 @@
+package plan
+
+// This file finds room: which ground is free for a span of days, how large a planting should be,
+// and where it goes.
+
+// occupy marks in the grid the cells of a plot held at some time in [hold, clear).
+func (s *state) occupy(pl *plot, hold, clear int) []bool {
+	g := s.grid[:pl.cells*pl.lanes]
+	for i := range g {
+		g[i] = false
+	}
+	for _, slot := range s.inBed[pl.index] {
+		x := &s.slots[slot]
+		if x.hold >= clear || hold >= x.clear {
+			continue
+		}
+		for l := x.r.l0; l < x.r.l1; l++ {
+			for a := x.r.a0; a < x.r.a1; a++ {
+				g[l*pl.cells+a] = true
+			}
+		}
+	}
+	return g
+}
+
+// vacant says whether a block is free for [hold, clear), leaving out up to two slots.
+func (s *state) vacant(pl *plot, r rect, hold, clear, but, butToo int) bool {
+	for _, slot := range s.inBed[pl.index] {
+		x := &s.slots[slot]
+		if slot != but && slot != butToo && x.hold < clear && hold < x.clear && x.r.meets(r) {
+			return false
+		}
+	}
+	return true
+}
+
+// oneBlock says whether a family's new planting shares a day with each of the family's plantings in
+// the bed, so that none of them follows another.
+func (s *state) oneBlock(bed, fam, start, clear, but int) bool {
+	for _, slot := range s.inBed[bed] {
+		x := &s.slots[slot]
+		if slot != but && x.family == fam && (x.start >= clear || start >= x.clear) {
+			return false
+		}
+	}
+	return true
+}
+
+// build sizes a planting of a sowing in a block.
+func (s *state) build(want, sow int, pl *plot, r rect) (placed, bool) {
+	w := &s.sows[sow]
+	c := s.options[w.option].crop
+	st := pl.stand(c.Spacing, r)
+	x := placed{
+		want: want, sow: sow, bed: pl.index, r: r, rows: st.rows, plants: st.plants(),
+		area: st.area, full: st.full * s.welcome[pl.index][w.option],
+		hold: w.hold(s.settings.TurnDays), start: w.start, clear: w.clear, family: w.family, partner: -1,
+	}
+	return x, sensible(c, st)
+}
+
+// gain is what a planting would add to the value.
+func (s *state) gain(x *placed) int64 {
+	d, w := &s.wants[x.want], &s.sows[x.sow]
+	promise := s.promise[x.want] + int64(w.promise*x.full)
+	if d.weekly == nil {
+		total := s.total[x.want]
+		for _, y := range w.yield {
+			total += int64(y * x.full)
+		}
+		return d.value(nil, total, promise, nil) - s.worth[x.want] - s.cost(x)
+	}
+	if d.carry == 0 && len(w.yield) > 0 {
+		var more int64
+		h := s.harvest[x.want]
+		for i, y := range w.yield {
+			if ask := d.weekly[w.week+i]; ask > 0 {
+				had := h[w.week+i]
+				more += d.worth(had+int64(y*x.full), ask) - d.worth(had, ask)
+			}
+		}
+		return more - s.cost(x)
+	}
+	t := s.trial
+	copy(t, s.harvest[x.want])
+	for i, y := range w.yield {
+		t[w.week+i] += int64(y * x.full)
+	}
+	return d.value(t, 0, promise, s.scratch) - s.worth[x.want] - s.cost(x)
+}
+
+// size is the best length, in cells up to most, of a planting over lanes l0–l1, and its gain.
+func (s *state) size(want, sow int, pl *plot, l0, l1, most int) (cells int, best int64) {
+	step := 1
+	for n := 1; n <= most; n += step {
+		x, ok := s.build(want, sow, pl, rect{0, n, l0, l1})
+		if !ok {
+			continue
+		}
+		g := s.gain(&x)
+		if g > best {
+			cells, best = n, g
+		} else if cells > 0 && g < best-workPlanting {
+			break
+		}
+		step = 1 + n/6
+	}
+	return cells, best
+}
+
+// fit is the best planting of a sowing in the free ground of a bed: first the lanes and the size
+// that gain most, then the tightest free run that holds it.
+func (s *state) fit(want, sow, bed int) (placed, int64, bool) {
+	pl, w := &s.plots[bed], &s.sows[sow]
+	if s.welcome[bed][w.option] == 0 || !s.oneBlock(bed, w.family, w.start, w.clear, -1) {
+		return placed{}, 0, false
+	}
+	grid := s.occupy(pl, w.hold(s.settings.TurnDays), w.clear)
+	var best placed
+	var most int64
+	for wide := pl.lanes; wide >= 1; wide-- {
+		for l0 := 0; l0+wide <= pl.lanes; l0++ {
+			longest := longestRun(grid, pl, l0, l0+wide)
+			if longest == 0 {
+				continue
+			}
+			n, g := s.size(want, sow, pl, l0, l0+wide, longest)
+			if n == 0 || g <= most {
+				continue
+			}
+			r := tightestRun(grid, pl, l0, l0+wide, n)
+			x, ok := s.build(want, sow, pl, r)
+			if !ok {
+				continue
+			}
+			if g = s.gain(&x); g > most {
+				best, most = x, g
+			}
+		}
+	}
+	return best, most, most > 0
+}
+
+// runs calls each with every free run of cells over lanes l0–l1.
+func runs(grid []bool, pl *plot, l0, l1 int, each func(from, to int)) {
+	from := -1
+	for a := 0; a <= pl.cells; a++ {
+		open := a < pl.cells
+		for l := l0; open && l < l1; l++ {
+			open = !grid[l*pl.cells+a]
+		}
+		switch {
+		case open && from < 0:
+			from = a
+		case !open && from >= 0:
+			each(from, a)
+			from = -1
+		}
+	}
+}
+
+func longestRun(grid []bool, pl *plot, l0, l1 int) int {
+	longest := 0
+	runs(grid, pl, l0, l1, func(from, to int) { longest = max(longest, to-from) })
+	return longest
+}
+
+// tightestRun places n cells at the start of the shortest free run that holds them, or at its end
+// when the run reaches the bed's far end, so that what stays free stays in one piece.
+func tightestRun(grid []bool, pl *plot, l0, l1, n int) rect {
+	best := rect{0, 1 << 20, l0, l1}
+	runs(grid, pl, l0, l1, func(from, to int) {
+		if to-from >= n && to-from < best.a1-best.a0 {
+			best.a0, best.a1 = from, to
+		}
+	})
+	if best.a0 > 0 && best.a1 == pl.cells {
+		best.a0 = best.a1 - n
+	}
+	best.a1 = best.a0 + n
+	return best
+}
+
+// between is the best planting of a fast sowing among a slow one's plants.
+func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
+	slow := &s.slots[slot]
+	w := &s.sows[sow]
+	if slow.fixed || slow.mode != apart || slow.partner >= 0 || s.welcome[slow.bed][w.option] == 0 ||
+		!s.oneBlock(slow.bed, w.family, w.start, w.clear, -1) {
+		return placed{}, 0, false
+	}
+	hold := w.hold(s.settings.TurnDays)
+	pl := &s.plots[slow.bed]
+	if m == apart || !s.vacant(pl, slow.r, hold, w.clear, slot, -1) {
+		return placed{}, 0, false
+	}
+	sc, fc := s.options[s.sows[slow.sow].option].crop, s.options[w.option].crop
+	inRow, apart := spacing(fc.Spacing)
+	x := placed{
+		want: want, sow: sow, bed: slow.bed, hold: hold, start: w.start, clear: w.clear, family: w.family, mode: m, partner: slot,
+	}
+	var best placed
+	var most int64
+	for n := slow.r.a1 - slow.r.a0; n >= 1; n -= 1 + n/6 {
+		x.r = slow.r
+		x.r.a1 = x.r.a0 + n
+		st := pl.stand(sc.Spacing, x.r)
+		rows, perRow := m.fastRows(sc, fc, st)
+		if rows < 1 || rows*perRow < (fewest(fc)+1)/2 {
+			break
+		}
+		x.rows, x.plants, x.area = rows, rows*perRow, st.area
+		x.full = min(st.area, float64(x.plants)*inRow*apart) * s.welcome[slow.bed][w.option]
+		if g := s.gain(&x); g > most {
+			best, most = x, g
+		}
+	}
+	return best, most, most > 0
+}

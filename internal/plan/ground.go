@@ -1,0 +1,159 @@
+package plan
+
+import (
+	"math"
+
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+)
+
+// cellLength is what a bed's length is cut into, nearly: places begin and end on whole cells.
+const cellLength = 0.25 // m
+
+// plot is a bed cut into cells along its length and lanes across its width.
+type plot struct {
+	bed         garden.Bed
+	cells       int
+	lanes       int
+	cell, lane  float64 // m
+	index       int
+	drillGround bool // long and narrow: ground for drills
+}
+
+// rect is a block of whole cells and lanes, upper ends exclusive.
+type rect struct{ a0, a1, l0, l1 int }
+
+func (r rect) meets(o rect) bool { return r.a0 < o.a1 && o.a0 < r.a1 && r.l0 < o.l1 && o.l0 < r.l1 }
+
+// newPlot cuts a bed: a bed up to 1 m wide into lanes of a drill each, a wider one into halves, a
+// piece of open ground into lanes of about 0.6 m.
+func newPlot(b garden.Bed, index int) plot {
+	length, width := float64(b.Length), float64(b.Width)
+	p := plot{bed: b, index: index, cells: max(1, int(math.Round(length/cellLength)))}
+	switch {
+	case width < 1:
+		p.lanes = max(1, int(math.Round(width/0.3)))
+	case width < 2:
+		p.lanes = 2
+	default:
+		p.lanes = min(8, int(math.Round(width/0.6)))
+	}
+	p.cell, p.lane = length/float64(p.cells), width/float64(p.lanes)
+	p.drillGround = length >= 6*width
+	return p
+}
+
+// place is the rectangle in metres.
+func (p *plot) place(r rect) garden.Place {
+	end := func(i, n int, whole quantity.Metre) quantity.Metre {
+		return quantity.Metre(math.Round(float64(whole)*float64(i)/float64(n)*1e4) / 1e4)
+	}
+	return garden.Place{
+		AlongFrom: end(r.a0, p.cells, p.bed.Length), AlongTo: end(r.a1, p.cells, p.bed.Length),
+		AcrossFrom: end(r.l0, p.lanes, p.bed.Width), AcrossTo: end(r.l1, p.lanes, p.bed.Width),
+	}
+}
+
+// covers is the smallest block that covers a rectangle in metres; an empty one covers the bed.
+func (p *plot) covers(at garden.Place) rect {
+	if at.Area() <= 0 {
+		return rect{0, p.cells, 0, p.lanes}
+	}
+	const eps = 1e-3
+	return rect{
+		a0: max(0, int(math.Floor(float64(at.AlongFrom)/p.cell+eps))), a1: min(p.cells, int(math.Ceil(float64(at.AlongTo)/p.cell-eps))),
+		l0: max(0, int(math.Floor(float64(at.AcrossFrom)/p.lane+eps))), l1: min(p.lanes, int(math.Ceil(float64(at.AcrossTo)/p.lane-eps))),
+	}
+}
+
+// stand is how a crop fills a rectangle.
+type stand struct {
+	rows, perRow int
+	length       float64 // m of one row
+	area         float64 // m²
+	full         float64 // m² that the plants fill at their spacing, at most area
+}
+
+func (s stand) plants() int { return s.rows * s.perRow }
+
+// spacing is in-row and between-row distance, never zero.
+func spacing(s crop.Spacing) (inRow, between float64) {
+	inRow, between = float64(s.InRow), float64(s.BetweenRows)
+	if inRow <= 0 {
+		inRow = 0.05
+	}
+	if between <= 0 {
+		between = inRow
+	}
+	return inRow, between
+}
+
+// stand sets a crop's rows in a block. Half a spacing stays free at each side, a quarter where the
+// side is the bed's own edge: leaves may lean over the path.
+func (p *plot) stand(sp crop.Spacing, r rect) stand {
+	inRow, between := spacing(sp)
+	along, across := float64(r.a1-r.a0)*p.cell, float64(r.l1-r.l0)*p.lane
+	edges := 0.0
+	s := stand{area: along * across}
+	room := across
+	if p.bed.RowsAcross {
+		room, s.length = along, across
+		edges = count(r.a0 == 0) + count(r.a1 == p.cells)
+	} else {
+		s.length = along
+		edges = count(r.l0 == 0) + count(r.l1 == p.lanes)
+	}
+	s.rows = int(math.Floor(room/between + 0.25*edges + 1e-6))
+	s.perRow = int(math.Floor(s.length/inRow + 1e-6))
+	s.full = min(s.area, float64(s.rows*s.perRow)*inRow*between)
+	return s
+}
+
+func count(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// fewest is the least number of plants worth a planting of their own.
+func fewest(c *crop.Crop) int {
+	inRow, between := spacing(c.Spacing)
+	switch ground := inRow * between; {
+	case c.Practice.Block:
+		return 12
+	case ground >= 0.4:
+		return 1
+	case ground >= 0.15:
+		return 3
+	case ground >= 0.06:
+		return 5
+	case ground >= 0.02:
+		return 12
+	}
+	return 20
+}
+
+// blockRows is the least number of rows of a crop that wants a block.
+const blockRows = 3
+
+// sensible says whether a stand is worth planting.
+func sensible(c *crop.Crop, s stand) bool {
+	if s.rows < 1 || s.perRow < 1 || (c.Practice.Block && s.rows < blockRows) {
+		return false
+	}
+	return s.plants() >= fewest(c)
+}
+
+// lightShare is the share of the full yield in a bed with sun hours of direct sun: all of it from
+// the crop's need up, less in proportion below it, nothing below its least.
+func lightShare(sun quantity.Hour, l crop.Light) float64 {
+	switch {
+	case sun < l.Least:
+		return 0
+	case sun >= l.Needs || l.Needs <= 0:
+		return 1
+	}
+	return float64(sun / l.Needs)
+}

@@ -1,0 +1,320 @@
+package plan
+
+import "math/rand/v2"
+
+// mover makes random changes to a plan; each leaves it true to every rule.
+type mover struct {
+	*state
+	r *rand.Rand
+}
+
+// move makes one change of a random sort.
+func (m *mover) move() {
+	switch n := m.r.IntN(100); {
+	case n < 20:
+		m.insert(4)
+	case n < 45:
+		m.force()
+	case n < 55:
+		if slot, ok := m.pick(); ok {
+			m.take(slot)
+			m.refill(3)
+		}
+	case n < 70:
+		m.resize()
+	case n < 80:
+		m.shift()
+	case n < 86:
+		m.elsewhere()
+	case n < 90:
+		m.swap()
+	case n < 97:
+		m.among()
+	default:
+		m.clearing()
+	}
+}
+
+// pick is a random planting that may be changed.
+func (m *mover) pick() (int, bool) {
+	if len(m.slots) == 0 {
+		return 0, false
+	}
+	for range 8 {
+		slot := m.r.IntN(len(m.slots))
+		if x := &m.slots[slot]; x.live && !x.fixed {
+			return slot, true
+		}
+	}
+	return 0, false
+}
+
+// hungry is a random want, the likelier the more it lacks and weighs; ok is false when none can be served.
+func (m *mover) hungry() (int, bool) {
+	best, lack := -1, int64(-1)
+	for range 2 {
+		w := m.r.IntN(len(m.wants))
+		if len(m.wants[w].sowings) == 0 {
+			continue
+		}
+		full := int64(m.wants[w].want.Weight) * unit / 100 * 79
+		if l := full - m.worth[w]; l > lack {
+			best, lack = w, l
+		}
+	}
+	return best, best >= 0
+}
+
+func (m *mover) sowingOf(want int) int {
+	list := m.wants[want].sowings
+	return list[m.r.IntN(len(list))]
+}
+
+// insert adds the best of n random plantings, if any gains.
+func (m *mover) insert(n int) bool {
+	var best placed
+	var most int64
+	want, ok := m.hungry()
+	if !ok {
+		return false
+	}
+	for range n {
+		if x, g, ok := m.fit(want, m.sowingOf(want), m.r.IntN(len(m.plots))); ok && g > most {
+			best, most = x, g
+		}
+	}
+	if most > 0 {
+		m.put(best)
+	}
+	return most > 0
+}
+
+// refill tries to use ground that has become free.
+func (m *mover) refill(n int) {
+	for range n {
+		m.insert(4)
+	}
+}
+
+// force plants a random sowing where it pleases and throws out what stands in the way.
+func (m *mover) force() {
+	want, ok := m.hungry()
+	if !ok {
+		return
+	}
+	sow := m.sowingOf(want)
+	bed := m.r.IntN(len(m.plots))
+	pl, w := &m.plots[bed], &m.sows[sow]
+	if m.welcome[bed][w.option] == 0 {
+		return
+	}
+	wide := pl.lanes
+	if pl.lanes > 1 && m.r.IntN(3) == 0 {
+		wide = 1 + m.r.IntN(pl.lanes)
+	}
+	l0 := m.r.IntN(pl.lanes - wide + 1)
+	n, _ := m.size(want, sow, pl, l0, l0+wide, pl.cells)
+	if n == 0 {
+		return
+	}
+	a0 := m.r.IntN(pl.cells - n + 1)
+	switch m.r.IntN(4) {
+	case 0:
+		a0 = 0
+	case 1:
+		a0 = pl.cells - n
+	case 2:
+		if k := len(m.inBed[bed]); k > 0 { // beside another
+			a0 = min(m.slots[m.inBed[bed][m.r.IntN(k)]].r.a1, pl.cells-n)
+		}
+	}
+	x, ok := m.build(want, sow, pl, rect{a0, a0 + n, l0, l0 + wide})
+	if !ok || !m.evict(&x) {
+		return
+	}
+	m.put(x)
+	m.refill(2)
+}
+
+// evict removes what stands in the way of a planting; false when something may not be moved.
+func (m *mover) evict(x *placed) bool {
+	for again := true; again; {
+		again = false
+		for _, slot := range m.inBed[x.bed] {
+			y := &m.slots[slot]
+			ground := y.hold < x.clear && x.hold < y.clear && y.r.meets(x.r)
+			kin := y.family == x.family && (y.start >= x.clear || x.start >= y.clear)
+			if !ground && !kin {
+				continue
+			}
+			if y.fixed {
+				return false
+			}
+			m.take(slot)
+			again = true
+			break
+		}
+	}
+	return true
+}
+
+// resize moves one end of a planting.
+func (m *mover) resize() {
+	slot, ok := m.pick()
+	if !ok || m.slots[slot].mode != apart {
+		return
+	}
+	x := m.slots[slot]
+	pl := &m.plots[x.bed]
+	by := 1 + m.r.IntN(3)
+	if m.r.IntN(2) == 0 {
+		by = -by
+	}
+	r := x.r
+	if m.r.IntN(2) == 0 {
+		r.a0 = max(0, r.a0-by)
+	} else {
+		r.a1 = min(pl.cells, r.a1+by)
+	}
+	if r.a1 <= r.a0 || r == x.r {
+		return
+	}
+	m.replant(slot, x.want, x.sow, r)
+}
+
+// replant puts another sowing or size in a planting's stead, with its partner if that still fits.
+func (m *mover) replant(slot, want, sow int, r rect) bool {
+	x := m.slots[slot]
+	pl := &m.plots[x.bed]
+	y, ok := m.build(want, sow, pl, r)
+	if !ok || m.welcome[x.bed][m.sows[sow].option] == 0 ||
+		!m.vacant(pl, r, y.hold, y.clear, slot, x.partner) {
+		return false
+	}
+	friend := placed{want: -1}
+	if x.partner >= 0 {
+		friend = m.slots[x.partner]
+	}
+	mark := len(m.log)
+	m.take(slot)
+	if !m.oneBlock(x.bed, y.family, y.start, y.clear, -1) {
+		m.undo(mark)
+		return false
+	}
+	at := m.put(y)
+	if friend.want >= 0 {
+		if md := m.pairing(sow, friend.sow); md != apart {
+			if f, _, ok := m.between(friend.want, friend.sow, md, at); ok {
+				m.put(f)
+			}
+		}
+	}
+	return true
+}
+
+// shift tries another day, or another type or method, for a planting.
+func (m *mover) shift() {
+	slot, ok := m.pick()
+	if !ok || m.slots[slot].mode != apart {
+		return
+	}
+	x := m.slots[slot]
+	list := m.wants[x.want].sowings
+	sow := list[m.r.IntN(len(list))]
+	if near := x.sow + m.r.IntN(7) - 3; m.r.IntN(3) > 0 && near >= list[0] && near <= list[len(list)-1] && m.sows[near].option == m.sows[x.sow].option {
+		sow = near
+	}
+	if sow != x.sow && !m.replant(slot, x.want, sow, x.r) {
+		m.take(slot)
+		if y, _, ok := m.fit(x.want, sow, x.bed); ok {
+			m.put(y)
+		}
+	}
+}
+
+// elsewhere moves a planting to another bed and uses the ground it leaves.
+func (m *mover) elsewhere() {
+	slot, ok := m.pick()
+	if !ok {
+		return
+	}
+	x := m.slots[slot]
+	m.take(slot)
+	if y, _, ok := m.fit(x.want, x.sow, m.r.IntN(len(m.plots))); ok {
+		m.put(y)
+	}
+	m.refill(2)
+}
+
+// swap lets two plantings change beds.
+func (m *mover) swap() {
+	a, ok := m.pick()
+	if !ok {
+		return
+	}
+	x := m.slots[a]
+	m.take(a)
+	b, ok := m.pick()
+	if !ok {
+		return
+	}
+	y := m.slots[b]
+	m.take(b)
+	if z, _, ok := m.fit(x.want, x.sow, y.bed); ok {
+		m.put(z)
+	}
+	if z, _, ok := m.fit(y.want, y.sow, x.bed); ok {
+		m.put(z)
+	}
+	m.refill(1)
+}
+
+// among plants a fast crop between a slow one's plants.
+func (m *mover) among() {
+	slot, ok := m.pick()
+	if !ok {
+		return
+	}
+	if x := &m.slots[slot]; x.mode != apart {
+		slot = x.partner
+	}
+	if p := m.slots[slot].partner; p >= 0 {
+		m.take(p)
+	}
+	if m.slots[slot].fixed {
+		return
+	}
+	list := m.friends(m.slots[slot].sow)
+	if len(list) == 0 {
+		return
+	}
+	var best placed
+	var most int64
+	for range 8 {
+		f := list[m.r.IntN(len(list))]
+		if x, g, ok := m.between(f.want, f.sow, f.mode, slot); ok && g > most {
+			best, most = x, g
+		}
+	}
+	if most > 0 {
+		m.put(best)
+	}
+}
+
+// clearing empties a bed for a part of the season and plants it anew.
+func (m *mover) clearing() {
+	bed := m.r.IntN(len(m.plots))
+	from := m.r.IntN(m.season.Days)
+	to := from + 30 + m.r.IntN(120)
+	for again := true; again; {
+		again = false
+		for _, slot := range m.inBed[bed] {
+			if x := &m.slots[slot]; !x.fixed && x.start < to && from < x.clear {
+				m.take(slot)
+				again = true
+				break
+			}
+		}
+	}
+	m.refill(8)
+}

@@ -1,0 +1,133 @@
+package plan
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/growth"
+	"kailyard/internal/quantity"
+)
+
+// timetable is what the planner asks of a growth table.
+type timetable interface {
+	Outcome(start civil.Date, i int) growth.Outcome
+	Summary(start civil.Date) growth.Summary
+	Windows(share float64) []growth.Window
+	Harvest(start civil.Date) []float64
+	Canopy(start, on civil.Date) (p10, p50, p90 quantity.Metre)
+}
+
+// catalogue is what the planner asks of the crop catalogue.
+type catalogue interface {
+	Find(id string) (*crop.Crop, bool)
+	Match(word string) (found []*crop.Crop, near []string)
+}
+
+// option is one crop grown by one of its methods, with its growth table.
+type option struct {
+	crop   *crop.Crop
+	method int
+	times  timetable
+}
+
+func (o option) how() crop.Method { return o.crop.Methods[o.method] }
+
+// problem is an Input with its growth tables behind an interface.
+type problem struct {
+	season   civil.Season
+	garden   garden.Garden
+	crops    catalogue
+	options  []option
+	settings Settings
+}
+
+// newProblem reads an Input and refuses what cannot be planned from.
+func newProblem(in Input) (*problem, error) {
+	if in.Crops == nil {
+		return nil, fmt.Errorf("the planner was given no crop catalogue")
+	}
+	p := &problem{season: in.Season, garden: in.Garden, crops: in.Crops, settings: in.Settings}
+	for i, t := range in.Tables {
+		if t == nil || t.Option.Crop == nil {
+			return nil, fmt.Errorf("growth table %d is empty", i+1)
+		}
+		p.options = append(p.options, option{t.Option.Crop, t.Option.Method, t})
+	}
+	return p, p.validate()
+}
+
+// validate sorts the options, so that the order of the tables does not matter, and checks settings and beds.
+func (p *problem) validate() error {
+	if err := p.settings.Validate(); err != nil {
+		return err
+	}
+	if p.season.Days < 1 {
+		return fmt.Errorf("the season to plan has no days")
+	}
+	sort.SliceStable(p.options, func(i, j int) bool {
+		a, b := p.options[i], p.options[j]
+		if a.crop.ID != b.crop.ID {
+			return a.crop.ID < b.crop.ID
+		}
+		return a.method < b.method
+	})
+	for _, o := range p.options {
+		if o.method < 0 || o.method >= len(o.crop.Methods) {
+			return fmt.Errorf("the growth table for %s is for its method %d, which it does not have", o.crop.Name(), o.method+1)
+		}
+	}
+	seen := map[int64]bool{}
+	for _, b := range p.garden.Beds {
+		if !(b.Length > 0) || !(b.Width > 0) || b.Length > 1000 || b.Width > 1000 {
+			return fmt.Errorf("bed %q is %.2f m by %.2f m; give it a length and a width between 0 and 1000 m", b.Name, float64(b.Length), float64(b.Width))
+		}
+		if seen[b.ID] {
+			return fmt.Errorf("two beds have the number %d; bed %q needs another", b.ID, b.Name)
+		}
+		seen[b.ID] = true
+	}
+	return p.validateStanding(seen)
+}
+
+// validateStanding checks the plantings that the plan must work around.
+func (p *problem) validateStanding(beds map[int64]bool) error {
+	keys := map[string]bool{}
+	for _, s := range p.standing() {
+		if !beds[s.BedID] {
+			return fmt.Errorf("the planting %s (%s) stands in bed %d, which the garden does not have", s.Key, s.CropID, s.BedID)
+		}
+		if _, ok := p.crops.Find(s.CropID); !ok {
+			return fmt.Errorf("the planting %s is of %q, which is not in the crop catalogue%s", s.Key, s.CropID, p.nearTo(s.CropID))
+		}
+		if s.Key != "" && keys[s.Key] {
+			return fmt.Errorf("two standing plantings have the key %s", s.Key)
+		}
+		keys[s.Key] = true
+	}
+	return nil
+}
+
+// standing are the plantings that hold ground in the season: not over, not lost, not cleared before it.
+func (p *problem) standing() []garden.Planting {
+	var out []garden.Planting
+	for _, s := range p.garden.Standing {
+		if s.Status == garden.Over || s.Status == garden.Lost || (s.Clear > s.Start && s.Clear <= p.season.Start) {
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// nearTo is "; did you mean …?" with near names of the catalogue, or nothing.
+func (p *problem) nearTo(word string) string {
+	_, near := p.crops.Match(word)
+	if len(near) == 0 {
+		return ""
+	}
+	return "; did you mean " + strings.Join(near, " or ") + "?"
+}

@@ -1,0 +1,166 @@
+package plan
+
+import (
+	"math"
+
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+)
+
+// mode is where the fast plants of an intercrop stand.
+type mode uint8
+
+const (
+	apart       mode = iota // they may not share ground
+	betweenRows             // a row of fast plants midway between two rows
+	inSquares               // one in the middle of four slow plants
+	inTheRow                // one midway between two slow plants of a row
+	inTheDrill              // a marker in the slow one's own drill
+)
+
+// markerApart is the least distance between marker plants in a slow crop's drill (common practice:
+// one every four inches).
+const markerApart = 0.1 // m
+
+// distance is how far a fast plant stands from the nearest slow one, in metres.
+func (m mode) distance(slow *crop.Crop) float64 {
+	inRow, between := spacing(slow.Spacing)
+	switch m {
+	case betweenRows:
+		return between / 2
+	case inSquares:
+		return math.Hypot(inRow, between) / 2
+	case inTheRow:
+		return inRow / 2
+	}
+	return 0
+}
+
+// fits says whether fast plants keep their own distance from each other.
+func (m mode) fits(slow, fast *crop.Crop) bool {
+	inRow, between := spacing(slow.Spacing)
+	own, _ := spacing(fast.Spacing)
+	switch m {
+	case betweenRows:
+		return between >= own-1e-9
+	case inSquares:
+		return min(inRow, between) >= own-1e-9
+	case inTheRow:
+		return min(inRow, between) >= own-1e-9
+	}
+	return true
+}
+
+// fastRows is the rows and plants in a row of the fast crop among a slow stand.
+func (m mode) fastRows(slow, fast *crop.Crop, s stand) (rows, perRow int) {
+	inRow, _ := spacing(slow.Spacing)
+	own, _ := spacing(fast.Spacing)
+	fit := func(apart float64) int { return int(math.Floor(s.length/apart + 1e-6)) }
+	switch m {
+	case betweenRows:
+		return s.rows - 1, fit(own)
+	case inSquares:
+		return s.rows - 1, fit(inRow)
+	case inTheRow:
+		return s.rows, max(0, fit(inRow)-1)
+	case inTheDrill:
+		return s.rows, fit(max(markerApart, own))
+	}
+	return 0, 0
+}
+
+// pairing says whether a fast sowing may stand among a slow one, and where: only while their
+// canopies, grown as in the year in ten that grows most, do not meet before the fast one is out.
+func (f *field) pairing(slow, fast int) mode {
+	a, b := &f.sows[slow], &f.sows[fast]
+	so, fo := f.options[a.option].crop, f.options[b.option].crop
+	switch {
+	case a.family == b.family, so.Perennial, fo.Perennial,
+		b.clear >= a.clear, b.clear <= a.start, b.start <= a.start-60:
+		return apart
+	}
+	marks := fo.Practice.Marker && so.Practice.SlowRow && b.start == a.start &&
+		f.options[a.option].how().Way == crop.Sow && f.options[b.option].how().Way == crop.Sow
+	if !marks && !inSquares.fits(so, fo) && !betweenRows.fits(so, fo) {
+		return apart
+	}
+	slowWide, fastWide := f.slowWide(slow, b.clear-1), f.fastWide(fast)
+	// Sown together in one drill, the marker is pulled before the slow plants, thinned, close the drill.
+	if inRow, _ := spacing(so.Spacing); marks && slowWide <= inRow {
+		return inTheDrill
+	}
+	for _, m := range []mode{betweenRows, inSquares, inTheRow} {
+		if m.fits(so, fo) && slowWide/2+fastWide/2 <= m.distance(so)+1e-9 {
+			return m
+		}
+	}
+	return apart
+}
+
+// slowWide is the canopy of a slow sowing on a day, or up to six days after: canopies only grow, so
+// one reading a week errs to the safe side.
+func (f *field) slowWide(sow, day int) float64 {
+	s := &f.sows[sow]
+	if day < s.start {
+		return 0
+	}
+	k := (day - s.start + 6) / 7
+	for len(f.wide[sow]) <= k {
+		f.wide[sow] = append(f.wide[sow], -1)
+	}
+	if f.wide[sow][k] < 0 {
+		f.wide[sow][k] = f.canopy(s, s.start+7*k)
+	}
+	return f.wide[sow][k]
+}
+
+// fastWide is the canopy of a fast sowing on its last day.
+func (f *field) fastWide(sow int) float64 {
+	s := &f.sows[sow]
+	if f.widest[sow] == 0 {
+		f.widest[sow] = f.canopy(s, s.clear-1) + 1e-9
+	}
+	return f.widest[sow]
+}
+
+// canopy is a sowing's diameter in metres on a day in the year in ten that grows most.
+func (f *field) canopy(s *sowing, day int) float64 {
+	_, _, p90 := f.options[s.option].times.Canopy(f.season.Start.Add(s.start), f.season.Start.Add(day))
+	return float64(p90)
+}
+
+// friend is a sowing of a want that may stand among a slow sowing.
+type friend struct {
+	want, sow int
+	mode      mode
+}
+
+// friends are all that may stand among a slow sowing, worked out once.
+func (f *field) friends(slow int) []friend {
+	if known, ok := f.among[slow]; ok {
+		return known
+	}
+	out := []friend{}
+	for want := range f.wants {
+		for _, sow := range f.wants[want].sowings {
+			if m := f.pairing(slow, sow); m != apart {
+				out = append(out, friend{want, sow, m})
+			}
+		}
+	}
+	f.among[slow] = out
+	return out
+}
+
+// role is the part a planting plays.
+func role(p *placed) garden.Role {
+	switch {
+	case p.mode == inTheDrill:
+		return garden.Marker
+	case p.mode != apart:
+		return garden.Fast
+	case p.partner >= 0:
+		return garden.Slow
+	}
+	return garden.Alone
+}

@@ -1,0 +1,161 @@
+package plan
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// search builds a plan greedily, then improves it for a fixed number of rounds and returns the best found.
+func search(f *field) *state {
+	s := newState(f)
+	s.greedy()
+	best := s.snapshot()
+	if len(f.sows) > 0 && len(f.plots) > 0 {
+		best = s.improve(best)
+	}
+	s.restore(best)
+	s.fill()
+	s.log = s.log[:0]
+	return s
+}
+
+// snapshot is a copy of the plantings with their value.
+type snapshot struct {
+	slots []placed
+	value int64
+}
+
+func (s *state) snapshot() snapshot {
+	return snapshot{append([]placed(nil), s.slots...), s.value}
+}
+
+// restore makes a snapshot the state again.
+func (s *state) restore(from snapshot) {
+	fresh := newState(s.field)
+	moved := make([]int, len(from.slots))
+	for pass := 0; pass < 2; pass++ { // the slow ones before those among them
+		for i, x := range from.slots {
+			if !x.live || x.fixed || (x.mode != apart) != (pass == 1) {
+				continue
+			}
+			if x.mode != apart {
+				x.partner = moved[x.partner]
+			} else {
+				x.partner = -1
+			}
+			moved[i] = fresh.put(x)
+		}
+	}
+	fresh.log = fresh.log[:0]
+	*s = *fresh
+}
+
+// greedy adds, again and again, the planting with the most value for the ground and time it takes.
+func (s *state) greedy() {
+	type bid struct {
+		x     placed
+		score float64
+		fresh bool
+	}
+	bids := make([]bid, len(s.wants))
+	for i := range bids {
+		x, score := s.bid(i)
+		bids[i] = bid{x, score, true}
+	}
+	for range 40 * (len(s.plots) + 1) {
+		top := -1
+		for i := range bids {
+			if bids[i].score > 0 && (top < 0 || bids[i].score > bids[top].score) {
+				top = i
+			}
+		}
+		if top < 0 {
+			return
+		}
+		if !bids[top].fresh {
+			x, score := s.bid(top)
+			bids[top] = bid{x, score, true}
+			continue
+		}
+		s.put(bids[top].x)
+		for i := range bids {
+			bids[i].fresh = false
+		}
+		bids[top].x, bids[top].score = s.bid(top)
+		bids[top].fresh = true
+	}
+}
+
+// bid is a want's best planting for its ground and time.
+func (s *state) bid(want int) (placed, float64) {
+	var best placed
+	var top float64
+	list := s.wants[want].sowings
+	step := 1 + len(list)/48
+	for k := 0; k < len(list); k += step {
+		for b := range s.plots {
+			x, g, ok := s.fit(want, list[k], b)
+			if !ok {
+				continue
+			}
+			if score := float64(g) / math.Pow(x.area*float64(x.clear-x.hold)/7, 0.6); score > top {
+				best, top = x, score
+			}
+		}
+	}
+	return best, top
+}
+
+// fill adds plantings that gain anything, best first for each want, until none does.
+func (s *state) fill() {
+	for again := true; again; {
+		again = false
+		for want := range s.wants {
+			var best placed
+			var most int64
+			for _, sow := range s.wants[want].sowings {
+				for b := range s.plots {
+					if x, g, ok := s.fit(want, sow, b); ok && g > most {
+						best, most = x, g
+					}
+				}
+			}
+			if most > 0 {
+				s.put(best)
+				again = true
+			}
+		}
+	}
+}
+
+// The size of loss the search takes in its stride, at its start and at its end.
+const (
+	warm = 12 * point
+	cold = point / 20
+)
+
+// improve tries the moves for the settings' rounds. A worse plan is kept when it loses less than a
+// random part of what the stage allows; the allowance falls geometrically. No clock is read.
+func (s *state) improve(best snapshot) snapshot {
+	m := &mover{state: s, r: rand.New(rand.NewPCG(uint64(s.settings.Seed), 0x6b61696c79617264))}
+	rounds := s.settings.Rounds
+	const stages = 60
+	allow := float64(warm)
+	cool := math.Pow(float64(cold)/float64(warm), 1.0/stages)
+	for stage := 0; stage < stages; stage++ {
+		for range rounds*(stage+1)/stages - rounds*stage/stages {
+			s.log = s.log[:0]
+			before := s.value
+			m.move()
+			loss := before - s.value
+			u := m.r.Float64()
+			if loss > 0 && float64(loss) > allow*u*u {
+				s.undo(0)
+			} else if s.value > best.value {
+				best = s.snapshot()
+			}
+		}
+		allow *= cool
+	}
+	return best
+}

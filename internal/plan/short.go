@@ -1,0 +1,279 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/growth"
+	"kailyard/internal/quantity"
+)
+
+// short says why a want is not wholly met.
+func (w *writer) short(i int) []garden.Reason {
+	d := &w.wants[i]
+	if len(d.sowings) == 0 {
+		return []garden.Reason{w.noWindow(d)}
+	}
+	beds, refused := w.refusedBeds(d)
+	if beds == 0 {
+		return []garden.Reason{{Rule: "beds", Says: "No bed takes it: " + refused + "."}}
+	}
+	var out []garden.Reason
+	if refused != "" {
+		out = append(out, garden.Reason{Rule: "beds", Says: fmt.Sprintf("%s of %d can take it; of the others, %s.", quantity.Plural(float64(beds), "bed"), len(w.plots), refused)})
+	}
+	if first := w.perennialYear(d); first > 1 && w.promise[i] > 0 {
+		out = append(out, garden.Reason{Rule: "perennials", Says: fmt.Sprintf("It is planted now and bears in full from year %d on.", first)})
+		return out
+	}
+	if d.weekly != nil {
+		if r, ok := w.leanWeeks(i); ok {
+			out = append(out, r)
+		}
+	}
+	return append(out, w.tookGround(d))
+}
+
+// perennialYear is the first year of full harvest of a perennial the want names; 0 for none.
+func (w *writer) perennialYear(d *demand) int {
+	for _, c := range d.crops {
+		if c.Perennial {
+			return c.Harvest.FirstYear
+		}
+	}
+	return 0
+}
+
+// noWindow says that no start day succeeds often enough, the best there is and what goes wrong.
+func (w *writer) noWindow(d *demand) garden.Reason {
+	var best growth.Summary
+	var name, verb string
+	for _, o := range w.options {
+		if !d.serves(o.crop.ID) {
+			continue
+		}
+		for k := 0; k < w.season.Weeks(); k++ {
+			start := w.season.WeekStart(k)
+			if s := o.times.Summary(start); s.Years > 0 && (name == "" || s.Success > best.Success) {
+				best, name, verb = s, o.crop.Name(), strings.ToLower(doing(o.how().Way))
+			}
+		}
+	}
+	says := fmt.Sprintf("No start day at this site succeeds in %.0f %% of the weather years.", 100*w.settings.Share)
+	if best.Success > 0 {
+		says += fmt.Sprintf(" The best, %s %s on %s, succeeds in %d of %d.", verb, name, best.Start.Short(), best.Success, best.Years)
+	}
+	if f, n := worstFate(best); n > 0 {
+		says += fmt.Sprintf(" What goes wrong most: %s (%s).", f, quantity.Plural(float64(n), "year"))
+	}
+	return garden.Reason{Says: says, Rule: "window"}
+}
+
+// worstFate is the commonest failure of a summary.
+func worstFate(s growth.Summary) (string, int) {
+	words := map[growth.Fate]string{
+		growth.TooCold: "the ground or the nights are too cold", growth.DidNotComeUp: "it does not come up in time",
+		growth.Frozen: "frost kills it", growth.Bolted: "heat or long days spoil it",
+		growth.DidNotSet: "it does not set in the heat or cold", growth.OutOfTime: "it is not ready in time",
+	}
+	most := growth.Ready
+	for f := growth.TooCold; f <= growth.OutOfTime; f++ {
+		if n := s.Fates[f]; n > 0 && (most == growth.Ready || n > s.Fates[most]) {
+			most = f
+		}
+	}
+	if most == growth.Ready {
+		return "", 0
+	}
+	return words[most], s.Fates[most]
+}
+
+// refusedBeds counts the beds that may take a want's crops and says why the others may not.
+func (w *writer) refusedBeds(d *demand) (beds int, why string) {
+	names := map[refusal][]string{}
+	for i := range w.plots {
+		reason := notPerennial
+		for _, k := range d.sowings {
+			c := w.options[w.sows[k].option].crop
+			r := w.refuses(&w.plots[i], c)
+			if r == welcome || r > reason || reason == notPerennial {
+				reason = r
+			}
+			if r == welcome {
+				break
+			}
+		}
+		if reason == welcome {
+			beds++
+		} else {
+			names[reason] = append(names[reason], w.plots[i].bed.Name)
+		}
+	}
+	var parts []string
+	for _, r := range []refusal{tooShady, tooSoon, tooNarrow, keptPerennial, notPerennial} {
+		if n := names[r]; len(n) > 0 {
+			parts = append(parts, strings.Join(n, ", ")+" "+r.says(len(n) > 1))
+		}
+	}
+	return beds, strings.Join(parts, "; ")
+}
+
+// says is a refusal in words.
+func (r refusal) says(many bool) string {
+	verb := func(one, more string) string {
+		if many {
+			return more
+		}
+		return one
+	}
+	switch r {
+	case tooShady:
+		return verb("has", "have") + " too little light"
+	case tooSoon:
+		return verb("has", "have") + " had its family too lately"
+	case tooNarrow:
+		return verb("is", "are") + " too narrow or too small"
+	case keptPerennial:
+		return verb("is", "are") + " kept for perennials"
+	}
+	return verb("is", "are") + " not kept for perennials"
+}
+
+// leanWeeks names the run of weeks in which a weekly want lacks most.
+func (w *writer) leanWeeks(i int) (garden.Reason, bool) {
+	d := &w.wants[i]
+	eaten := make([]int64, len(d.weekly))
+	d.useful(append([]int64(nil), w.harvest[i]...), func(week int, e int64) { eaten[week] = e })
+	bestFrom, bestTo, most := 0, -1, int64(0)
+	for from := 0; from < len(eaten); from++ {
+		var lack int64
+		for to := from; to < len(eaten) && d.weekly[to]-eaten[to] > d.weekly[to]/3; to++ {
+			if lack += d.weekly[to] - eaten[to]; lack > most {
+				bestFrom, bestTo, most = from, to, lack
+			}
+		}
+	}
+	if bestTo < bestFrom {
+		return garden.Reason{}, false
+	}
+	span := civil.Span{From: w.season.WeekStart(bestFrom), To: w.season.WeekStart(bestTo) + 6}
+	return garden.Reason{Rule: "weeks", Says: fmt.Sprintf("Most is lacking in the weeks of %s.", span)}, true
+}
+
+// tookGround says which crops hold the ground that could have served a want.
+func (w *writer) tookGround(d *demand) garden.Reason {
+	from, to := 1<<30, 0
+	for _, k := range d.sowings {
+		from, to = min(from, w.sows[k].start), max(to, w.sows[k].clear)
+	}
+	held := map[string]float64{}
+	for i := range w.slots {
+		x := &w.slots[i]
+		if !x.live || x.mode != apart || x.hold >= to || x.clear <= from || (x.want >= 0 && &w.wants[x.want] == d) {
+			continue
+		}
+		open := false
+		for _, k := range d.sowings {
+			open = open || w.welcome[x.bed][w.sows[k].option] > 0
+		}
+		if open {
+			held[w.kind(x)] += x.area * float64(min(x.clear, to)-max(x.hold, from))
+		}
+	}
+	kinds := make([]string, 0, len(held))
+	for k := range held {
+		kinds = append(kinds, k)
+	}
+	slices.SortFunc(kinds, func(a, b string) int {
+		if held[a] != held[b] {
+			if held[a] > held[b] {
+				return -1
+			}
+			return 1
+		}
+		return strings.Compare(a, b)
+	})
+	if len(kinds) == 0 {
+		return garden.Reason{Rule: "ground", Says: "The ground that suits it on its days gives no more."}
+	}
+	kinds = kinds[:min(3, len(kinds))]
+	return garden.Reason{Rule: "ground", Says: fmt.Sprintf(
+		"The ground that suits it on its days is full, or more of it would gain less than the work: %s %s most of it.", list(kinds), map[bool]string{true: "holds", false: "hold"}[len(kinds) == 1])}
+}
+
+func (w *writer) kind(x *placed) string {
+	if !x.fixed {
+		return w.cropOf(x).Kind
+	}
+	return w.name(x)
+}
+
+// list joins words as one says them.
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// notes are about the plan as a whole: how well the ground is used and which beds stay empty.
+func (w *writer) notes() []garden.Reason {
+	if len(w.plots) == 0 {
+		return []garden.Reason{{Rule: "ground", Says: "The garden has no beds, so nothing is planted."}}
+	}
+	var ground, used float64
+	var out []garden.Reason
+	for i := range w.plots {
+		pl := &w.plots[i]
+		ground += float64(pl.bed.Area()) * float64(w.season.Days)
+		held := 0.0
+		for _, slot := range w.inBed[i] {
+			x := &w.slots[slot]
+			if x.mode == apart {
+				held += float64(pl.place(x.r).Area()) * float64(max(0, min(x.clear, w.season.Days)-max(x.start, 0)))
+			}
+		}
+		used += held
+		if len(w.inBed[i]) == 0 {
+			out = append(out, garden.Reason{Rule: "empty bed", Says: fmt.Sprintf("%s stays empty: %s.", pl.bed.Name, w.whyEmpty(i))})
+		}
+	}
+	first := garden.Reason{Rule: "ground", Says: fmt.Sprintf("Crops hold the ground for %.0f %% of the season, counted by area and day.", 100*used/ground)}
+	return append([]garden.Reason{first}, out...)
+}
+
+// whyEmpty says why nothing is planted in a bed.
+func (w *writer) whyEmpty(i int) string {
+	var open int
+	refusals := map[refusal]int{}
+	seen := map[*crop.Crop]bool{}
+	for _, s := range w.sows {
+		c := w.options[s.option].crop
+		if seen[c] {
+			continue
+		}
+		seen[c] = true
+		if r := w.refuses(&w.plots[i], c); r == welcome {
+			open++
+		} else {
+			refusals[r]++
+		}
+	}
+	switch {
+	case len(seen) == 0:
+		return "no crop that is wanted can be grown here"
+	case open > 0:
+		return "the wants are met, or more of what suits it would gain less than the work"
+	}
+	most, n := welcome, 0
+	for r := tooShady; r <= tooNarrow; r++ {
+		if refusals[r] > n {
+			most, n = r, refusals[r]
+		}
+	}
+	return "it " + most.says(false) + " for the crops that are wanted"
+}

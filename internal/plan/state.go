@@ -1,0 +1,325 @@
+package plan
+
+import (
+	"fmt"
+
+	"kailyard/internal/crop"
+)
+
+// The work of a planting, so that land is not wasted and plantings are not cut into silly bits.
+const (
+	workPlanting = 3 * point      // for every planting
+	workGround   = point / 50 / 7 // for every square metre and day
+	workStrip    = point          // for part of a bed's width where whole rows across would do
+)
+
+// placed is a planting in the search.
+type placed struct {
+	want, sow   int // −1, −1 for what stands already
+	bed         int
+	r           rect
+	rows        int
+	plants      int
+	area, full  float64 // m²; full is area × how well it is filled × light
+	hold        int     // days from the season's start
+	start       int
+	clear       int
+	family      int
+	mode        mode // of a fast planting
+	partner     int  // slot of the other, −1 for none
+	live, fixed bool
+	key         string // of a standing one
+}
+
+// field is what never changes in a search: beds, sowings, wants, what goes where.
+type field struct {
+	*problem
+	plots   []plot
+	sows    []sowing
+	wants   []demand
+	welcome [][]float64      // by plot and option: the light share; 0 where it may not stand
+	among   map[int][]friend // by slow sowing
+	wide    [][]float64      // by sowing and week from its start; −1 for not read yet
+	widest  []float64        // by sowing: on its last day; 0 for not read yet
+	fixed   []placed
+}
+
+// state is a plan in the making: slots of plantings, what the wants get, and a log to undo by.
+type state struct {
+	*field
+	slots   []placed
+	free    []int
+	inBed   [][]int   // slots by bed
+	harvest [][]int64 // by want and week
+	total   []int64   // by want
+	promise []int64
+	worth   []int64 // by want
+	value   int64
+	log     []change
+	scratch []int64
+	trial   []int64
+	grid    []bool
+}
+
+// change is one step that can be taken back: a planting added to or removed from a slot.
+type change struct {
+	slot  int
+	added bool
+	was   placed
+}
+
+// newField prepares a problem for the search.
+func newField(p *problem) (*field, error) {
+	f := &field{problem: p, among: map[int][]friend{}}
+	number := p.families()
+	for i, b := range p.garden.Beds {
+		f.plots = append(f.plots, newPlot(b, i))
+	}
+	byOption := make([][]int, len(p.options))
+	needed, matched, err := p.wanted()
+	if err != nil {
+		return nil, err
+	}
+	for i, o := range p.options {
+		if !needed[o.crop.ID] {
+			continue
+		}
+		for _, s := range p.sowings(i, number[family(o.crop)]) {
+			byOption[i] = append(byOption[i], len(f.sows))
+			f.sows = append(f.sows, s)
+		}
+	}
+	f.wide, f.widest = make([][]float64, len(f.sows)), make([]float64, len(f.sows))
+	for i, w := range p.garden.Wants {
+		var serve []int
+		for o := range p.options {
+			for _, c := range matched[i] {
+				if c.ID == p.options[o].crop.ID {
+					serve = append(serve, byOption[o]...)
+				}
+			}
+		}
+		d, err := p.newDemand(w, matched[i], f.sows, serve)
+		if err != nil {
+			return nil, err
+		}
+		f.wants = append(f.wants, d)
+	}
+	for i := range f.plots {
+		light := make([]float64, len(p.options))
+		for j, o := range p.options {
+			if p.refuses(&f.plots[i], o.crop) == welcome {
+				light[j] = lightShare(f.plots[i].bed.Sun, o.crop.Light)
+			}
+		}
+		f.welcome = append(f.welcome, light)
+	}
+	f.fixStanding(number)
+	return f, nil
+}
+
+// wanted is the crops each want names, and the set of them; each must have a growth table.
+func (p *problem) wanted() (needed map[string]bool, matched map[int][]*crop.Crop, err error) {
+	has := map[string]bool{}
+	for _, o := range p.options {
+		has[o.crop.ID] = true
+	}
+	needed, matched = map[string]bool{}, map[int][]*crop.Crop{}
+	for i, w := range p.garden.Wants {
+		found, err := p.matchWant(w)
+		if err != nil {
+			return nil, nil, err
+		}
+		any := false
+		for _, c := range found {
+			needed[c.ID] = true
+			any = any || has[c.ID]
+		}
+		if !any {
+			return nil, nil, fmt.Errorf("the want for %q has no growth table; tabulate every crop the wants name before planning", w.Crop)
+		}
+		matched[i] = found
+	}
+	return needed, matched, nil
+}
+
+// fixStanding lays the standing plantings on their beds and counts what they will bear.
+func (f *field) fixStanding(number map[string]int) {
+	for _, s := range f.standing() {
+		c, _ := f.crops.Find(s.CropID)
+		x := placed{want: -1, sow: -1, partner: -1, fixed: true, live: true, family: number[family(c)], key: s.Key}
+		for i := range f.plots {
+			if f.plots[i].bed.ID == s.BedID {
+				x.bed = i
+			}
+		}
+		x.r = f.plots[x.bed].covers(s.Place)
+		x.start = s.Start.Since(f.season.Start)
+		x.hold, x.clear = x.start-f.settings.TurnDays, s.Clear.Since(f.season.Start)
+		if x.clear <= x.start { // no clearing day is known: it keeps the ground all season
+			x.clear = 7 * horizonWeeks(f.season)
+		}
+		f.fixed = append(f.fixed, x)
+		for i := range f.wants {
+			if f.wants[i].serves(c.ID) {
+				f.standingHarvest(&f.wants[i], s)
+				break
+			}
+		}
+	}
+}
+
+// serves says whether a crop is one the want names.
+func (d *demand) serves(id string) bool {
+	for _, c := range d.crops {
+		if c.ID == id {
+			return true
+		}
+	}
+	return false
+}
+
+// newState is the ground with only the standing plantings.
+func newState(f *field) *state {
+	s := &state{field: f, inBed: make([][]int, len(f.plots))}
+	n := horizonWeeks(f.season)
+	s.scratch, s.trial = make([]int64, n), make([]int64, n)
+	s.harvest, s.total = make([][]int64, len(f.wants)), make([]int64, len(f.wants))
+	s.promise, s.worth = make([]int64, len(f.wants)), make([]int64, len(f.wants))
+	cells := 0
+	for i := range f.plots {
+		cells = max(cells, f.plots[i].cells*f.plots[i].lanes)
+	}
+	s.grid = make([]bool, cells)
+	for _, x := range f.fixed {
+		s.slots = append(s.slots, x)
+		s.inBed[x.bed] = append(s.inBed[x.bed], len(s.slots)-1)
+	}
+	for i := range f.wants {
+		s.harvest[i] = append([]int64(nil), f.wants[i].fixed...)
+		for _, v := range s.harvest[i] {
+			s.total[i] += v
+		}
+		s.reckon(i)
+	}
+	return s
+}
+
+// reckon brings a want's worth, and the value, up to date.
+func (s *state) reckon(want int) {
+	v := s.wants[want].value(s.harvest[want], s.total[want], s.promise[want], s.scratch)
+	s.value += v - s.worth[want]
+	s.worth[want] = v
+}
+
+// cost is the work of a planting.
+func (s *state) cost(x *placed) int64 {
+	if x.fixed {
+		return 0
+	}
+	c := workPlanting
+	if x.mode != apart {
+		return c
+	}
+	pl := &s.plots[x.bed]
+	if x.r.l1-x.r.l0 < pl.lanes && !pl.drillGround && float64(pl.bed.Width) <= 1.6 {
+		c += workStrip
+	}
+	return c + int64(x.area*float64(x.clear-x.hold))*workGround
+}
+
+// reap adds (sign 1) or takes away (−1) a planting's harvest.
+func (s *state) reap(x *placed, sign int64) {
+	if x.want < 0 {
+		return
+	}
+	sow := &s.sows[x.sow]
+	h := s.harvest[x.want]
+	for i, y := range sow.yield {
+		mg := sign * int64(y*x.full)
+		h[sow.week+i] += mg
+		s.total[x.want] += mg
+	}
+	s.promise[x.want] += sign * int64(sow.promise*x.full)
+}
+
+// put adds a planting and returns its slot.
+func (s *state) put(x placed) int {
+	var slot int
+	if n := len(s.free); n > 0 {
+		slot, s.free = s.free[n-1], s.free[:n-1]
+	} else {
+		slot = len(s.slots)
+		s.slots = append(s.slots, placed{})
+	}
+	x.live = true
+	s.enter(slot, x)
+	s.log = append(s.log, change{slot: slot, added: true})
+	return slot
+}
+
+// take removes the planting in a slot, and what stands among it.
+func (s *state) take(slot int) {
+	x := s.slots[slot]
+	if x.partner >= 0 && x.mode == apart {
+		s.take(x.partner)
+		x = s.slots[slot]
+	}
+	s.leave(slot)
+	s.free = append(s.free, slot)
+	s.log = append(s.log, change{slot: slot, was: x})
+}
+
+func (s *state) enter(slot int, x placed) {
+	s.slots[slot] = x
+	s.inBed[x.bed] = append(s.inBed[x.bed], slot)
+	if x.mode != apart {
+		s.slots[x.partner].partner = slot
+	}
+	s.value -= s.cost(&x)
+	s.reap(&x, 1)
+	if x.want >= 0 {
+		s.reckon(x.want)
+	}
+}
+
+func (s *state) leave(slot int) {
+	x := s.slots[slot]
+	list := s.inBed[x.bed]
+	for i, v := range list {
+		if v == slot {
+			list[i] = list[len(list)-1]
+			s.inBed[x.bed] = list[:len(list)-1]
+			break
+		}
+	}
+	if x.mode != apart {
+		s.slots[x.partner].partner = -1
+	}
+	s.slots[slot].live = false
+	s.value += s.cost(&x)
+	s.reap(&x, -1)
+	if x.want >= 0 {
+		s.reckon(x.want)
+	}
+}
+
+// undo takes back the changes since a mark in the log.
+func (s *state) undo(mark int) {
+	for len(s.log) > mark {
+		c := s.log[len(s.log)-1]
+		s.log = s.log[:len(s.log)-1]
+		if c.added {
+			s.leave(c.slot)
+			s.free = append(s.free, c.slot)
+			continue
+		}
+		for i := len(s.free) - 1; i >= 0; i-- { // the slot freed last is nearly always on top
+			if s.free[i] == c.slot {
+				s.free = append(s.free[:i], s.free[i+1:]...)
+				break
+			}
+		}
+		s.enter(c.slot, c.was)
+	}
+}
