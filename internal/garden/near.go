@@ -32,7 +32,9 @@ func nearest(word string, known []string) []string {
 	slices.SortStableFunc(all, func(a, b candidate) int { return a.far - b.far })
 	var names []string
 	for _, c := range all[:min(3, len(all))] {
-		names = append(names, c.name)
+		if c.far <= all[0].far+1 { // a clear winner stands alone
+			names = append(names, c.name)
+		}
 	}
 	return names
 }

@@ -3,6 +3,7 @@ package quantity
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -210,6 +211,7 @@ func (m *measure) parse(text string, s System) (float64, error) {
 	}
 	var sum float64
 	next := "" // the unit a following number must have
+	converted := false
 	for first := true; first || rest != ""; first = false {
 		value, after, err := scanNumber(rest)
 		if err != "" {
@@ -232,6 +234,7 @@ func (m *measure) parse(text string, s System) (float64, error) {
 			return 0, m.refuse(text, s, fmt.Sprintf("%q is not %s: the units do not go together", text, article(m.noun)))
 		}
 		sum += value * u.factor
+		converted = converted || u.factor != 1
 		next, rest = u.parts, after
 	}
 	if sign < 0 && sum != 0 && !m.negative {
@@ -240,7 +243,20 @@ func (m *measure) parse(text string, s System) (float64, error) {
 	if math.IsInf(sum, 0) {
 		return 0, m.refuse(text, s, fmt.Sprintf("%q is too large", text))
 	}
+	if converted {
+		sum = plain(sum)
+	}
 	return sign * sum, nil
+}
+
+// plain drops the noise of the last bit that a conversion leaves, so that 12 ft is 3.6576 m and
+// not 3.6576000000000004. Fifteen figures always survive a float64.
+func plain(x float64) float64 {
+	short, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64)
+	if err != nil {
+		return x
+	}
+	return short
 }
 
 func (m *measure) find(name string) (unit, bool) {
