@@ -19,6 +19,7 @@ type curves struct {
 	settingIn []int16   // running count of days on which fruit sets
 	longDays  []int16   // day that ends the next run of bolting day length, the same in all years; nil without limit
 	bulbing   []int16   // next day long enough to bulb, the same in all years; nil without limit
+	forced    []int16   // for each day, forcedAfter days past the start of the long days it lies in or that come next
 	lowest    []float32 // °C, coldest night of the fortnight from the day
 }
 
@@ -107,6 +108,7 @@ func (p *preparation) of(o Option) curves {
 	}
 	if limit := k.DayLength.BulbsAbove; limit != nil {
 		v.bulbing = p.long(float64(*limit), 1)
+		v.forced = p.forced(v.bulbing)
 	}
 	return v
 }
@@ -223,6 +225,23 @@ func (p *preparation) long(limit float64, days int) []int16 {
 		nextRunEnd(next, days, func(i int) bool { return p.c.hours[i] > limit })
 		return next
 	})
+}
+
+// forced is, for each day, forcedAfter days past the first of the long days that the day lies in, or of the
+// next ones; next is the next long day. Long days that had begun before the climate's first day count from it.
+func (p *preparation) forced(next []int16) []int16 {
+	out := make([]int16, len(next))
+	for i, long := range next {
+		switch {
+		case long == never:
+			out[i] = never
+		case i > 0 && next[i-1] == int16(i-1) && long == int16(i):
+			out[i] = out[i-1]
+		default:
+			out[i] = long + forcedAfter
+		}
+	}
+	return out
 }
 
 // setting is the first day of the next run of setting days, and the running count of setting days.

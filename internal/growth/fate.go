@@ -4,7 +4,7 @@ package growth
 // out as a share of the Requirement.
 const (
 	establishedAt = 0.15 // progress from which a seedling counts as established; hardened set-outs start so
-	juvenileUntil = 0.30 // progress up to which heat and long days do not make it bolt
+	juvenileUntil = 0.50 // progress up to which heat and long days do not make it bolt
 	bulbsAt       = 0.60 // progress at which a bulb crop in long enough days begins to bulb
 	flowersAt     = 0.60 // progress at which a fruit crop flowers
 	matureAt      = 0.85 // progress from which the harvested part is there to be spoiled
@@ -13,7 +13,8 @@ const (
 	setPatience  = 21 // d, flowering without them after which the crop is lost
 	longDayRun   = 21 // d past the juvenile stage with days above BoltsAbove that bring it to flower
 	fortnight    = 14 // d over which AirAtLeast must hold
-	smallestBulb = 0.3
+	forcedAfter  = 35 // d, from the first day longer than BulbsAbove to when the leaves a bulb crop has make its bulb
+	smallestBulb = 0.2
 
 	workableSoil  = 4.0 // °C, 3-day mean at workableDepth from which ground can be worked
 	workableDepth = 0.10

@@ -14,7 +14,7 @@ type grower struct {
 
 	needs    float64 // Requirement
 	possible bool
-	speed    float64 // DevelopmentRate at the Reference, the speed of kind weather
+	speed    float64 // development of a day in kind weather
 	sown     bool    // comes up by itself
 	giveUp   int
 	checked  float32 // AirAtLeast
@@ -42,7 +42,7 @@ func newGrower(o Option, v curves, days int) *grower {
 		sown:     m.Way != crop.SetOut,
 		giveUp:   math.MaxInt,
 		patience: math.MaxInt,
-		speed:    DevelopmentRate(o.Crop.Cardinal, m.Reference),
+		speed:    referenceSpeed(o),
 		span:     max(int(math.Round(o.Crop.Harvest.Span.Mid())), 1),
 		manner:   o.Crop.Harvest.Manner,
 	}
@@ -177,14 +177,15 @@ func (g *grower) wait(from int, next []int16) float64 {
 	return g.now.growing[next[from]] - g.now.growing[from]
 }
 
-// bulbSize is the size of the plant when the days first become long enough to bulb, as a share of the
-// size at which a full bulb begins.
+// bulbSize is the size of the plant when long days force it to bulb, as a share of the size at which a full
+// bulb begins: its growth up to forcedAfter days past the day on which the days became long enough, whether
+// it stood by then or not. Planted late, it bulbs small.
 func (g *grower) bulbSize(up int) float64 {
-	long := g.curves.bulbing[up]
-	if long == never {
-		return 1 // it never bulbs, and is out of time
+	forced := int(g.curves.forced[up])
+	if forced >= g.days {
+		return 1 // it is never forced
 	}
-	grown := g.now.growing[long] - g.now.growing[up]
+	grown := g.now.growing[forced] - g.now.growing[min(up, forced)]
 	return min(grown/(bulbsAt*g.needs), 1)
 }
 

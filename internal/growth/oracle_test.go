@@ -116,7 +116,32 @@ func (p *plant) grow(i int) packed {
 		last                   int
 	)
 	span := max(int(math.Round(k.Harvest.Span.Mid())), 1)
-	speed := DevelopmentRate(k.Cardinal, p.m.Reference)
+	speed := DayDevelopment(k.Cardinal, p.m.Reference-6, p.m.Reference+6)
+	forced := n
+	if limit := k.DayLength.BulbsAbove; limit != nil {
+		long := func(d int) bool { return p.c.hours[d] > float64(*limit) }
+		begins := up
+		for begins < n && !long(begins) {
+			begins++
+		}
+		for begins > 0 && begins < n && long(begins-1) {
+			begins--
+		}
+		if begins < n {
+			forced = begins + forcedAfter
+		}
+		if forced < up {
+			size = 0
+		}
+	}
+	bulb := func() float64 {
+		if size < 0 && forced < n { // harvested before it was forced: what it makes until then
+			return sumOf(p.growth, up, forced) / (bulbsAt * needs)
+		} else if size < 0 {
+			return 1
+		}
+		return size
+	}
 	done := func(ended int, why cause) packed { // ended: the first day without harvest
 		picked := ended - firstPick
 		if k.Harvest.Manner == crop.Repeated && 2*picked < span || picked <= 0 {
@@ -127,7 +152,7 @@ func (p *plant) grow(i int) packed {
 			share = min(float64(picked)/float64(span), 1)
 		}
 		if k.DayLength.BulbsAbove != nil {
-			share *= min(size, 1)
+			share *= min(bulb(), 1)
 		}
 		if p.hasSet() && ended-1 > flowersFrom {
 			setDays := 0
@@ -143,7 +168,7 @@ func (p *plant) grow(i int) packed {
 	}
 	for d := up; d < n; d++ {
 		const eps = 1e-9
-		if k.DayLength.BulbsAbove != nil && size < 0 && p.c.hours[d] > float64(*k.DayLength.BulbsAbove) {
+		if k.DayLength.BulbsAbove != nil && d == forced {
 			size = made / (bulbsAt * needs)
 		}
 		waits := false
@@ -204,14 +229,14 @@ func (p *plant) grow(i int) packed {
 		}
 		if why != ready {
 			if firstPick >= 0 {
-				if k.DayLength.BulbsAbove != nil && size < smallestBulb {
+				if k.DayLength.BulbsAbove != nil && bulb() < smallestBulb {
 					return fail(smallBulbs)
 				}
 				return done(d, why)
 			}
 			return fail(why)
 		}
-		if firstPick == d && k.DayLength.BulbsAbove != nil && size < smallestBulb {
+		if firstPick == d && k.DayLength.BulbsAbove != nil && bulb() < smallestBulb {
 			return fail(smallBulbs)
 		}
 		grown := p.growth(d)
@@ -296,4 +321,11 @@ func TestTableIsThePlainSimulation(t *testing.T) {
 		}
 	}
 	t.Log(seen)
+}
+
+func sumOf(rate func(day int) float64, from, to int) (sum float64) {
+	for d := from; d < to; d++ {
+		sum += rate(d)
+	}
+	return sum
 }

@@ -113,7 +113,7 @@ func (t *Table) reason(why cause, opening bool, share string) garden.Reason {
 	case ground:
 		says = fmt.Sprintf("Closes with the last day on which %s in %s.", clause, share)
 	case opening:
-		says = fmt.Sprintf("Opens on this day because earlier %s %s.", t.startings(), clause)
+		says = fmt.Sprintf("Opens here because earlier %s %s.", t.startings(), clause)
 	}
 	return garden.Reason{Says: says, Rule: rule, Source: source}
 }
