@@ -2,12 +2,16 @@
 package work
 
 import (
+	"cmp"
+	"slices"
+
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/growth"
 	"kailyard/internal/plan"
 	"kailyard/internal/quantity"
+	"kailyard/internal/weather"
 )
 
 // Kind is what sort of job it is.
@@ -32,6 +36,13 @@ const (
 	Clear     Kind = "clear"
 )
 
+// Kinds are all kinds in their order.
+func Kinds() []Kind {
+	return []Kind{
+		OrderSeed, Raise, HardenOff, Prepare, Sow, SetOut, Plant, Protect, Thin, FillIn, EarthUp, Support, Feed, Harvest, Clear,
+	}
+}
+
 // Job is one thing to do, with the days it may be done on.
 type Job struct {
 	Key        string // stable: planting key and kind, "2027-07/sow"
@@ -39,6 +50,7 @@ type Job struct {
 	Window     civil.Span // from the best day on; To is the last day it still serves
 	BedID      int64      // 0: no bed
 	Planting   string     // planting key; empty for orders
+	Serves     []string   // every planting the job is for, Planting included: a patch of ground may hold several
 	CropID     string
 	Title      string        // "Sow carrot, main crop, in Long drill: two drills of 9 m"
 	How        []string      // steps and measures, in order, in the person's units
@@ -67,13 +79,68 @@ type Input struct {
 	Garden garden.Garden
 	Crops  *crop.Catalogue
 	Tables []*growth.Table
+	// Frost counts the season's last spring and first autumn days at or below a threshold over
+	// the weather years. Nil: no job speaks of frost.
+	Frost func(threshold quantity.Celsius) weather.Frost
 }
 
 // Jobs are all jobs of the plan, by first day, then kind, then key.
-func Jobs(in Input) []Job { panic("work helper writes this") }
+//
+// Some come before the season's first day (seed ordered and plants raised for an early start) and
+// some after its last (what is sown in autumn is eaten in spring); none lies more than Before days
+// before the season or growth.Tail days past it.
+func Jobs(in Input) []Job {
+	d := newDesk(in)
+	var jobs []Job
+	for _, b := range batches(d.orders()) {
+		jobs = append(jobs, d.orderJob(b))
+	}
+	for _, patch := range d.patches() {
+		jobs = append(jobs, d.prepare(patch))
+	}
+	for i := range d.plantings {
+		jobs = append(jobs, d.jobsOf(&d.plantings[i])...)
+	}
+	return d.finish(jobs)
+}
+
+// Before is how many days before the season a job may lie: the longest raising under cover (16
+// weeks), and four weeks to order for it.
+const Before = 16*7 + 28
 
 // Orders is the shopping list, by date, then crop.
-func Orders(in Input) []Order { panic("work helper writes this") }
+func Orders(in Input) []Order { return newDesk(in).orders() }
 
 // Between picks the jobs whose window meets a span, in order.
-func Between(jobs []Job, span civil.Span) []Job { panic("work helper writes this") }
+func Between(jobs []Job, span civil.Span) []Job {
+	var picked []Job
+	for _, j := range jobs {
+		if j.Window.Meets(span) {
+			picked = append(picked, j)
+		}
+	}
+	return picked
+}
+
+// finish keeps the jobs inside the season, its lead and its tail, and sorts them.
+func (d *desk) finish(jobs []Job) []Job {
+	first := d.season.Start.Add(-Before)
+	last := d.season.End().Add(growth.Tail)
+	kept := jobs[:0]
+	for _, j := range jobs {
+		if j.Window.From > last || j.Window.To < first {
+			continue
+		}
+		j.Window.From = max(j.Window.From, first)
+		j.Window.To = min(j.Window.To, last)
+		kept = append(kept, j)
+	}
+	rank := map[Kind]int{}
+	for i, k := range Kinds() {
+		rank[k] = i
+	}
+	slices.SortFunc(kept, func(a, b Job) int {
+		return cmp.Or(cmp.Compare(a.Window.From, b.Window.From), cmp.Compare(rank[a.Kind], rank[b.Kind]), cmp.Compare(a.Key, b.Key))
+	})
+	return kept
+}

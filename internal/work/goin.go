@@ -1,0 +1,327 @@
+package work
+
+import (
+	"fmt"
+	"strings"
+
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+)
+
+// Measures of a trench sown and filled; common practice: about 4 in deep and 6 in wide, the seed
+// covered 1 in and the rest drawn in as the plants grow.
+const (
+	trenchDepth quantity.Metre = 4 * quantity.MetresPerInch
+	trenchWidth quantity.Metre = 6 * quantity.MetresPerInch
+	trenchCover quantity.Metre = 1 * quantity.MetresPerInch
+)
+
+// How the seed goes in, as crop.Practice.Sowing names it.
+const (
+	trenched  = "trench and fill"
+	hilled    = "hill"
+	stationed = "station"
+	furrowed  = "furrow"
+	scattered = "broadcast"
+)
+
+// goIn is the job of putting the crop into its ground.
+func (d *desk) goIn(p *garden.Planting) Job {
+	switch p.Way {
+	case crop.SetOut:
+		return d.setOut(p)
+	case crop.Set:
+		return d.plant(p)
+	}
+	return d.sow(p)
+}
+
+// rowWords is the rows of a planting, counted in the trade's word.
+func (d *desk) rowWords(c *crop.Crop, p *garden.Planting) string {
+	n := max(1, p.Rows)
+	if p.Way == crop.Sow {
+		switch c.Practice.Sowing {
+		case trenched:
+			return count(n, "trench", "trenches")
+		case furrowed:
+			return count(n, "furrow", "furrows")
+		case scattered:
+			return count(n, "band", "bands")
+		case hilled, stationed:
+			return count(n, "row", "rows")
+		}
+		if c.Spacing.RowWidth > 0 {
+			return count(n, "wide drill", "wide drills")
+		}
+		return count(n, "drill", "drills")
+	}
+	return count(n, "row", "rows")
+}
+
+// sow is sowing in the open ground.
+func (d *desk) sow(p *garden.Planting) Job {
+	c, m, s := d.crop(p), d.method(p), drill(d.crop(p), p, d.rowLength(p))
+	j := d.job(p, Sow, p.Start, d.lastToGoIn(p))
+	tail := fmt.Sprintf("%s of %s", d.rowWords(c, p), d.length(s.length))
+	if placed(c) {
+		tail += ", " + count(p.Plants, "place", "places")
+	}
+	slow := d.partner(p)
+	if p.Role == garden.Marker && slow != nil {
+		tail = fmt.Sprintf("in the drills of the %s, to mark them", plural(d.crop(slow)))
+	}
+	j.Title = d.title("Sow", p, tail)
+	j.How = append(j.How, d.placeSteps(p)...)
+	if p.Role == garden.Marker && slow != nil {
+		j.How = append(j.How, fmt.Sprintf("Drop %s every %s into the same drill, before it is closed: it is up within the week and shows where the %s will be, so that you can hoe.", seedWord(c), d.distance(s.apart), plural(d.crop(slow))))
+	} else {
+		j.How = append(j.How, d.openAndSow(c, p, m, s)...)
+	}
+	j.How = append(j.How, practice(c, p)...)
+	if c.Practice.Inoculant {
+		j.How = unless(j.How, "noculant", "Where this kind has not grown before, roll the damp seed in the right inoculant first.")
+	}
+	j.How = unless(j.How, "abel", "Label the row with the crop and the day.")
+	if n := c.Emergence.GiveUp; n > 0 && p.Role != garden.Marker {
+		j.How = append(j.How, fmt.Sprintf("If nothing shows by %s, sow again.", p.Start.Add(int(n+0.5)).Short()))
+	}
+	j.How = append(j.How, d.nextSowing(p)...)
+	j.Weather = "a dry surface: sow into dry soil"
+	if m.SoilAtLeast > 0 {
+		j.Weather += fmt.Sprintf(", no colder than %s at seed depth in the morning", d.temperature(m.SoilAtLeast))
+	}
+	switch {
+	case p.Role == garden.Marker:
+		j.Hours = 0.25
+	case c.Practice.Sowing == trenched:
+		j.Hours = effort(float64(s.length)*float64(s.rows), trenchAnHour)
+	case placed(c):
+		j.Hours = effort(float64(p.Plants), stationsAnHour)
+	default:
+		j.Hours = effort(float64(s.length)*float64(s.rows), drillAnHour)
+	}
+	j.Why = d.goInWhy(p)
+	j.Conditions = append(d.emergeSpread(p), d.firstSpread(p)...)
+	j.Cautions = append([]string{"Seed dyed a bright colour has been treated: gloves, wash hands, never eat it or feed it to animals."}, c.Practice.Cautions...)
+	return j
+}
+
+// openAndSow are the steps from the closed ground to the covered seed.
+func (d *desk) openAndSow(c *crop.Crop, p *garden.Planting, m crop.Method, s drilled) []string {
+	depth := d.depth(m.Depth)
+	apart := ""
+	if p.Rows > 1 {
+		apart = ", " + d.distance(d.apart(p)) + " from middle to middle"
+	}
+	amount := fmt.Sprintf("about %s seeds in all", thousands(roundTo2(s.seeds)))
+	if g := SeedMass(s.seeds, c.Seed.PerGram); g > 0 {
+		amount += " (" + d.seedMass(g) + ")"
+	}
+	each := count(s.station, "seed", "seeds")
+	switch c.Practice.Sowing {
+	case trenched:
+		width := c.Spacing.RowWidth
+		if width <= 0 {
+			width = trenchWidth
+		}
+		spread := fmt.Sprintf("Sow thickly over the whole floor, a seed every %s each way", d.distance(s.apart))
+		if s.abreast < 2 {
+			spread = fmt.Sprintf("Sow thickly along the floor, a seed every %s", d.distance(s.apart))
+		}
+		return []string{
+			fmt.Sprintf("Take out %s with a flat floor, about %s deep and %s wide, %s long%s; leave the soil along the edge.", d.rowWords(c, p), d.distance(trenchDepth), d.distance(width), d.length(s.length), apart),
+			spread + ": " + amount + ".",
+			fmt.Sprintf("Cover with %s of soil and firm it. The rest is drawn in as the plants grow.", d.depth(trenchCover)),
+		}
+	case hilled:
+		return []string{
+			fmt.Sprintf("Mark %s %s apart in %s%s; draw a low, flat hill at each.", count(p.Plants, "hill", "hills"), d.distance(c.Spacing.InRow), d.rowWords(c, p), apart),
+			fmt.Sprintf("Put %s in each, %s deep: %s.", each, depth, amount),
+		}
+	case scattered:
+		return []string{fmt.Sprintf("Scatter evenly over the bed, %s, and rake in %s deep; firm with the back of the rake.", amount, depth)}
+	}
+	if placed(c) {
+		return []string{
+			fmt.Sprintf("Stretch a line; mark %s %s apart in %s%s.", count(p.Plants, "place", "places"), d.distance(c.Spacing.InRow), d.rowWords(c, p), apart),
+			fmt.Sprintf("Put %s in each, %s deep, cover and firm: %s. Pull all but the best when they are up.", each, depth, amount),
+		}
+	}
+	spread := fmt.Sprintf("Sow %s a seed every %s: %s.", thinly(s.apart), d.distance(s.apart), amount)
+	if s.abreast > 1 {
+		spread = fmt.Sprintf("Sow %s of seed abreast, a seed every %s each way: %s.", count(s.abreast, "line", "lines"), d.distance(s.apart), amount)
+	}
+	kind := "Draw"
+	if c.Spacing.RowWidth > 0 {
+		kind = "Draw " + d.distance(c.Spacing.RowWidth) + "-wide"
+	}
+	steps := []string{
+		fmt.Sprintf("Stretch a line. %s %s %s long and %s deep%s.", kind, d.rowWords(c, p), d.length(s.length), depth, apart),
+		"If the ground is dust dry, water the bottom of the drill before the seed goes in, not the top after.",
+		spread,
+	}
+	steps = append(steps, d.marking(p)...)
+	return append(steps, "Draw the soil back over the seed and firm it with the back of the rake.")
+}
+
+// thinly says how to sow a drill by the distance of its seeds.
+func thinly(apart quantity.Metre) string {
+	if apart < 0.02 {
+		return "thinly,"
+	}
+	return "singly,"
+}
+
+// marking tells the slow row of its marker, or to sow one.
+func (d *desk) marking(p *garden.Planting) []string {
+	c := d.crop(p)
+	for _, o := range d.shares(p) {
+		if o.Role == garden.Marker && o.Start == p.Start {
+			oc := d.crop(o)
+			return []string{fmt.Sprintf("With it, drop %s every %s in the same row (%s): it is up in a week and marks the row.", seedWord(oc), d.distance(drill(oc, o, d.rowLength(o)).apart), o.Key)}
+		}
+	}
+	if c.Practice.SlowRow && !strings.Contains(strings.Join(c.Practice.Jobs, " "), "mark") {
+		return []string{"It is slow to come up: a radish seed every hand's breadth in the same drill shows the row within the week."}
+	}
+	return nil
+}
+
+func seedWord(c *crop.Crop) string { return "a " + c.Kind + " seed" }
+
+// placeSteps say where in the bed, and where against the crop it shares ground with.
+func (d *desk) placeSteps(p *garden.Planting) []string {
+	var steps []string
+	if w := d.where(p); w != "" {
+		steps = append(steps, w)
+	}
+	return append(steps, d.between(p)...)
+}
+
+// nextSowing tells of the next sowing of a succession.
+func (d *desk) nextSowing(p *garden.Planting) []string {
+	var next *garden.Planting
+	for i := range d.plantings {
+		o := &d.plantings[i]
+		if o.CropID == p.CropID && o.Start > p.Start && o.Role != garden.Marker && (next == nil || o.Start < next.Start) {
+			next = o
+		}
+	}
+	if next == nil || next.Start.Since(p.Start) > 45 {
+		return nil
+	}
+	return []string{fmt.Sprintf("The next of it follows on %s in %s.", next.Start.Short(), d.bedName(next))}
+}
+
+// setOut is setting out plants raised under cover.
+func (d *desk) setOut(p *garden.Planting) Job {
+	c, m := d.crop(p), d.method(p)
+	j := d.job(p, SetOut, p.Start, d.lastToGoIn(p))
+	j.Title = d.title("Set out", p, fmt.Sprintf("%s in %s, %s apart", count(p.Plants, "plant", "plants"), d.rowWords(c, p), d.distance(c.Spacing.InRow)))
+	j.How = append(j.How, d.placeSteps(p)...)
+	j.How = append(j.How, "Water the plants an hour before, and the ground too if it is not moist: sow into dry soil, set out into moist.")
+	lines := fmt.Sprintf("Stretch a line; %s of %s, %s from plant to plant", d.rowWords(c, p), d.length(d.rowLength(p)), d.distance(c.Spacing.InRow))
+	if p.Rows > 1 {
+		lines += fmt.Sprintf(" and %s from row to row", d.distance(d.apart(p)))
+	}
+	j.How = append(j.How, lines+".")
+	own := practice(c, p)
+	if !mentions(own, "lowest lea", "deep", "depth") {
+		j.How = append(j.How, d.setDepth(c))
+	}
+	j.How = append(j.How, own...)
+	if !mentions(own, "irm each", "irm them", "irm in", "irm the") {
+		j.How = append(j.How, "Firm each in with the fingers till a tug on a leaf does not lift it.")
+	}
+	if c.Practice.Collar {
+		j.How = unless(j.How, "collar", fmt.Sprintf("Put a collar of stiff card round each stem, %s into the soil and %s above it, against cutworms.", d.depth(0.03), d.depth(0.05)))
+	}
+	if !mentions(own, "Water each", "ater in", "ater them", "ater the plants in", "ater well") {
+		j.How = append(j.How, "Water them in.")
+	}
+	j.How = unless(j.How, "hade them", "Shade them from hot sun for two or three days if it is bright.")
+	j.How = append(j.How, d.nextSowing(p)...)
+	j.Weather = "a dull, still day or the evening; soil moist"
+	if m.AirAtLeast != nil {
+		j.Weather += fmt.Sprintf("; no night below %s in the forecast", d.temperature(*m.AirAtLeast))
+	}
+	j.Hours = effort(float64(p.Plants), setOutAnHour)
+	j.Why = d.goInWhy(p)
+	j.Conditions = d.firstSpread(p)
+	j.Cautions = c.Practice.Cautions
+	return j
+}
+
+// setDepth is how deep a plant goes by its sort; common practice.
+func (d *desk) setDepth(c *crop.Crop) string {
+	switch {
+	case c.Kind == "tomato":
+		return "Set each deep, up to its lowest leaves: the buried stem roots."
+	case c.Kind == "leek":
+		return fmt.Sprintf("Make holes %s deep with a dibber, drop one plant in each and fill the hole with water, not with soil.", d.distance(0.15))
+	case c.Group == crop.Brassica:
+		return "Set each up to its lowest leaves, upright and firm."
+	case c.Group == crop.Allium:
+		return fmt.Sprintf("Set each with its roots straight down and the white no more than %s under.", d.depth(0.025))
+	}
+	return "Set each as deep as it stood in its cell, the root ball just covered."
+}
+
+// plant is planting sets, tubers, cloves, crowns and slips.
+func (d *desk) plant(p *garden.Planting) Job {
+	c, m := d.crop(p), d.method(p)
+	w := wareOf(c, p.Way)
+	j := d.job(p, Plant, p.Start, d.lastToGoIn(p))
+	j.Title = d.title("Plant", p, fmt.Sprintf("%d %s in %s of %s", p.Plants, piece(w, p.Plants), d.rowWords(c, p), d.length(d.rowLength(p))))
+	j.How = append(j.How, d.placeSteps(p)...)
+	lines := fmt.Sprintf("%s of %s", sentence(d.rowWords(c, p)), d.length(d.rowLength(p)))
+	if p.Rows > 1 {
+		lines += ", " + d.distance(d.apart(p)) + " apart"
+	}
+	j.How = append(j.How, fmt.Sprintf("%s: one every %s, %s deep%s.", lines, d.distance(c.Spacing.InRow), d.distance(m.Depth), setting(w)))
+	j.How = append(j.How, practice(c, p)...)
+	j.How = unless(j.How, "abel", "Label the row with the crop and the day.")
+	j.Weather = "soil dry enough to crumble"
+	if m.SoilAtLeast > 0 {
+		j.Weather += fmt.Sprintf(" and no colder than %s where they will lie", d.temperature(m.SoilAtLeast))
+	}
+	rate := setsAnHour
+	if w == tubersWare || w == crownsWare || w == slipsWare {
+		rate = tubersAnHour
+	}
+	j.Hours = effort(float64(p.Plants), rate)
+	j.Why = d.goInWhy(p)
+	j.Conditions = append(d.emergeSpread(p), d.firstSpread(p)...)
+	j.Cautions = append([]string{"Dusty or mouldy sets: handle them outdoors, with gloves."}, c.Practice.Cautions...)
+	return j
+}
+
+// piece is one or more of a ware.
+func piece(w ware, n int) string {
+	word := string(w)
+	if w == clovesWare {
+		word = "cloves"
+	}
+	if n == 1 {
+		return strings.TrimSuffix(word, "s")
+	}
+	return word
+}
+
+// setting is how a piece lies; common practice.
+func setting(w ware) string {
+	switch w {
+	case setsWare:
+		return " or with the tip just showing, root end down"
+	case clovesWare:
+		return ", root end down"
+	case tubersWare:
+		return ", eyes up"
+	case crownsWare:
+		return " to the buds, roots spread"
+	case slipsWare:
+		return ", up to the leaves"
+	}
+	return ""
+}

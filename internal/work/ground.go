@@ -1,0 +1,248 @@
+package work
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+)
+
+// Days of preparing the ground; common practice: dig only what is about to be planted.
+const (
+	prepareEarly = 5 // days before planting to begin
+	oneGo        = 6 // plantings of a bed within so many days are prepared for together
+)
+
+// Days from raw manure to harvest where food touches the soil and where it does not.
+//
+// Source: NOP-203, 7 CFR 205.203(c)(1)(ii)–(iii).
+const (
+	manureTouching = 120
+	manureClear    = 90
+)
+
+// patch is ground prepared in one go: plantings of one bed that go in within a few days of each
+// other, or share their ground.
+type patch []*garden.Planting
+
+// patches gathers the plantings to come into patches, by bed and first day.
+func (d *desk) patches() []patch {
+	var todo []*garden.Planting
+	for i := range d.plantings {
+		p := &d.plantings[i]
+		if toCome(p) {
+			todo = append(todo, p)
+		}
+	}
+	slices.SortStableFunc(todo, func(a, b *garden.Planting) int {
+		return cmp.Or(cmp.Compare(a.BedID, b.BedID), cmp.Compare(a.Start, b.Start), cmp.Compare(a.Key, b.Key))
+	})
+	var out []patch
+	for _, p := range todo {
+		if d.heldByPartner(p) {
+			continue
+		}
+		if n := len(out) - 1; n >= 0 && d.joins(out[n], p) {
+			out[n] = append(out[n], p)
+			continue
+		}
+		out = append(out, patch{p})
+	}
+	return out
+}
+
+// heldByPartner says whether the planting goes into ground a partner already holds, or goes in with
+// it on the same day: that ground is prepared once, for the first.
+func (d *desk) heldByPartner(p *garden.Planting) bool {
+	for _, o := range d.shares(p) {
+		if !o.Place.Meets(p.Place) {
+			continue
+		}
+		if o.Start < p.Start || (o.Start == p.Start && (p.Role == garden.Fast || p.Role == garden.Marker)) {
+			return true
+		}
+	}
+	return false
+}
+
+// joins says whether the planting's ground may be prepared along with a patch: same bed, nearly the
+// same day, free by then.
+func (d *desk) joins(a patch, p *garden.Planting) bool {
+	first := a[0]
+	if first.BedID != p.BedID || p.Start.Since(first.Start) > oneGo {
+		return false
+	}
+	if before := d.groundBefore(p); before != nil && before.Clear > d.prepareFrom(a) {
+		return false
+	}
+	return true
+}
+
+// prepareFrom is the first day the patch may be worked.
+func (d *desk) prepareFrom(a patch) civil.Date {
+	from := a[0].Start.Add(-prepareEarly)
+	for _, p := range a {
+		if before := d.groundBefore(p); before != nil {
+			from = max(from, before.Clear)
+		}
+	}
+	return min(from, a[0].Start)
+}
+
+// ground is the area of a patch; ground that two plantings share counts once.
+func (a patch) ground() quantity.SquareMetre {
+	var sum quantity.SquareMetre
+	for i, p := range a {
+		shared := false
+		for _, o := range a[:i] {
+			shared = shared || o.Place.Meets(p.Place)
+		}
+		if !shared {
+			sum += p.Place.Area()
+		}
+	}
+	return sum
+}
+
+// prepare is the job of making a patch ready.
+func (d *desk) prepare(a patch) Job {
+	p := a[0]
+	from := d.prepareFrom(a)
+	j := d.job(p, Prepare, from, max(from, p.Start-1))
+	j.Serves = d.served(a)
+	var names []string
+	again, whole := true, true
+	for _, q := range a {
+		if name := d.crop(q).Name(); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+		again = again && d.groundBefore(q) != nil
+	}
+	if b := d.beds[p.BedID]; b != nil {
+		whole = float64(a.ground()) > float64(b.Area())*0.95
+	}
+	extent := d.area(a.ground())
+	if !whole {
+		extent += " of it"
+	}
+	j.Title = fmt.Sprintf("Prepare %s, %s, for %s", d.bedName(p), extent, list(names))
+	j.How = d.prepareHow(a, again)
+	j.Weather = "soil that crumbles in the hand; not while it sticks to the spade"
+	rate := digAnHour
+	if again {
+		rate = loosenAnHour
+	}
+	j.Hours = effort(float64(a.ground()), rate)
+	j.Why = d.prepareWhy(a, again)
+	j.Cautions = d.groundCautions(a, again)
+	return j
+}
+
+// served are the plantings of a patch and those that share its ground later.
+func (d *desk) served(a patch) []string {
+	var keys []string
+	for _, p := range a {
+		keys = append(keys, p.Key)
+	}
+	for _, p := range a {
+		for _, o := range d.shares(p) {
+			if toCome(o) && o.Place.Meets(p.Place) && !slices.Contains(keys, o.Key) {
+				keys = append(keys, o.Key)
+			}
+		}
+	}
+	return keys
+}
+
+func (d *desk) prepareHow(a patch, again bool) []string {
+	p := a[0]
+	var how []string
+	if len(a) == 1 {
+		if w := d.where(p); w != "" {
+			how = append(how, w)
+		}
+	} else {
+		for _, q := range a {
+			if w := d.where(q); w != "" {
+				how = append(how, fmt.Sprintf("For %s: %s", d.crop(q).Name(), w[len("Where: "):]))
+			}
+		}
+	}
+	roots, fine := false, false
+	for _, q := range a {
+		roots = roots || d.crop(q).Group == crop.Root
+		fine = fine || q.Way == crop.Sow
+	}
+	if again {
+		how = append(how, fmt.Sprintf("Pull weeds and what is left of the last crop; loosen %s deep with a fork or hoe. It was dug for that crop: no need to dig again.", d.depth(0.10)))
+	} else {
+		how = append(how,
+			fmt.Sprintf("Clear weeds and old stalks; dig one spade deep (about %s), turning each spit over into the last trench and breaking it. Dig this patch only.", d.depth(0.25)))
+	}
+	if roots {
+		how = append(how, "No fresh manure where roots will grow: it makes them fork. Take out stones.")
+	} else if !again {
+		compost := quantity.Litre(float64(a.ground()) * 0.02 * 1000)
+		how = append(how, fmt.Sprintf("Work in ripe compost about %s deep over it (%s), if the soil test does not say otherwise.", d.depth(0.02), d.compost(compost)))
+	}
+	if fine {
+		how = append(how, "Let the surface dry, tread or tap it level and rake to a fine tilth: the finer the seed, the finer the tilth.")
+	} else {
+		how = append(how, "Rake level; for plants and sets a crumbly surface will do.")
+	}
+	return how
+}
+
+func (d *desk) prepareWhy(a patch, again bool) []garden.Reason {
+	p := a[0]
+	why := []garden.Reason{{
+		Says: fmt.Sprintf("%s goes in on %s: ground dug just before planting has no time to grow weeds or to be beaten flat by rain.", sentence(d.crop(p).Name()), p.Start.Short()),
+		Rule: "common practice",
+	}}
+	if again {
+		before := d.groundBefore(p)
+		why = append(why, garden.Reason{Says: fmt.Sprintf("It is free of %s from %s.", d.crop(before).Name(), before.Clear.Short())})
+	}
+	return why
+}
+
+// groundCautions are the dangers of digging, of dust, and of raw manure before a harvest.
+func (d *desk) groundCautions(a patch, again bool) []string {
+	out := []string{"A sharpened spade cuts boots too: feet apart, eyes on the blade, and leave it standing upright, never lying."}
+	if !again {
+		out = append(out,
+			"Lift with the legs, small spits, and change sides; stop before the back tires.",
+			"With a powered tiller: stones and people out of the way first, sturdy shoes, and the engine stopped and its spark lead off before anything is cleared from the tines.")
+	}
+	out = append(out, "Lime and fertiliser dust burn eyes and skin: a still day, goggles, gloves and a mask, and no more than the soil test and the label say.")
+	return append(out, d.manure(a))
+}
+
+// manure says how near the harvest is for raw manure.
+func (d *desk) manure(a patch) string {
+	p := a[0]
+	first := d.days(p).first.P10
+	for _, q := range a {
+		if f := d.days(q).first.P10; f < first {
+			p, first = q, f
+		}
+	}
+	needed := manureTouching
+	if clearOfSoil(d.crop(p)) {
+		needed = manureClear
+	}
+	last := first.Add(-needed)
+	if last < d.prepareFrom(a) {
+		return fmt.Sprintf("No raw manure now: %s may be eaten from %s, and %d days must lie between.", d.crop(p).Name(), first.Short(), needed)
+	}
+	return fmt.Sprintf("Raw manure only if it is dug in by %s: %d days before %s may be eaten (%s).", last.Short(), needed, d.crop(p).Name(), first.Short())
+}
+
+// clearOfSoil says whether the part eaten hangs clear of the soil.
+func clearOfSoil(c *crop.Crop) bool {
+	return c.Practice.Support != "" || c.Group == crop.Corn
+}
