@@ -3,6 +3,7 @@ package weather
 import (
 	_ "embed" // the table of places
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
@@ -20,7 +21,8 @@ type Climate struct {
 	Source              string // key in doc/SOURCES.md
 	Period              string // the years the means are of
 	SpreadQuality       string // of the standard deviations: "computed" from daily records, or "estimated"
-	WetDaysQuality      string // of the wet days: "published", "computed" or "estimated"
+	RainQuality         string // of the rain: "published", "computed" or "from memory"
+	WetDaysQuality      string // of the wet days: "published", "computed", "estimated" or "from memory"
 	Note                string
 }
 
@@ -34,6 +36,7 @@ type climateFile struct {
 		Elevation            float64 `toml:"elevation_m"`
 		Source, Period, Note string
 		Spread               string    `toml:"spread_quality"`
+		Wetness              string    `toml:"rain_quality"`
 		Wet                  string    `toml:"wet_days_quality"`
 		Max                  []float64 `toml:"max_c"`
 		Min                  []float64 `toml:"min_c"`
@@ -76,7 +79,7 @@ func parseClimates(text string) ([]Climate, error) {
 	var out []Climate
 	for _, f := range file.Climate {
 		c := Climate{ID: f.ID, Name: f.Name, Latitude: f.Latitude, Longitude: f.Longitude, Elevation: quantity.Metre(f.Elevation),
-			Source: f.Source, Period: f.Period, Note: f.Note, SpreadQuality: f.Spread, WetDaysQuality: f.Wet}
+			Source: f.Source, Period: f.Period, Note: f.Note, SpreadQuality: f.Spread, RainQuality: f.Wetness, WetDaysQuality: f.Wet}
 		for _, column := range [][]float64{f.Max, f.Min, f.MaxSD, f.MinSD, f.Rain, f.WetDays} {
 			if len(column) != 12 {
 				return nil, fmt.Errorf("climate %q: a row has %d months", f.ID, len(column))
@@ -89,5 +92,6 @@ func parseClimates(text string) ([]Climate, error) {
 		}
 		out = append(out, c)
 	}
+	slices.SortFunc(out, func(a, b Climate) int { return strings.Compare(a.ID, b.ID) })
 	return out, nil
 }
