@@ -41,7 +41,7 @@ func parseAmount(text string) (amount, error) {
 		return amount{}, fmt.Errorf("%q runs from high to low; write the lower value first", text)
 	}
 	unit := strings.TrimSpace(parts[3])
-	if unit != "" && strings.ContainsAny(unit[:1], "0123456789.,-") {
+	if strings.IndexAny(unit, "0123456789.,-–—−") == 0 {
 		return amount{}, fmt.Errorf("%q has more than two numbers before its unit; write one value or a range like \"18–24 in\"", text)
 	}
 	return amount{low, high, unit}, nil

@@ -157,7 +157,8 @@ func distance(a, b string) int {
 // plainWords are the words of a name in small letters and the singular, without marks: "Bush
 // Beans" and "bush-bean" are the same.
 func plainWords(name string) []string {
-	fields := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
+	name = strings.ReplaceAll(strings.ToLower(name), "’", "'")
+	fields := strings.FieldsFunc(name, func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '\''
 	})
 	var words []string
