@@ -1,0 +1,2 @@
+// Package sheet is paper and files for other programs: iCalendar, CSV.
+package sheet
