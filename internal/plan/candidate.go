@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/crop"
 	"kailyard/internal/growth"
 )
 
@@ -20,7 +21,9 @@ type sowing struct {
 	total   float64   // their sum
 	promise float64   // mg per m² that a perennial will bear when grown, not in this season
 	sum     growth.Summary
-	best    bool // the best day of a window
+	marker  bool // pulled as soon as it is ready, to mark a slow drill
+	wait    int  // weeks of harvest away from the best time for its want
+	unusual bool // by another method than the crop's usual one
 }
 
 // hold is the first day the ground must be free for preparation.
@@ -28,6 +31,13 @@ func (s *sowing) hold(turn int) int { return s.start - turn }
 
 // horizonWeeks is the length of every weekly figure: the season and the year after.
 func horizonWeeks(season civil.Season) int { return season.Weeks() + 53 }
+
+// overwinterWeeks is how late in its window a crop that stands over winter is planted: the last
+// weeks before the ground is closed (common practice: no top growth to speak of before winter).
+const overwinterWeeks = 6
+
+// markerDays is how long after it is ready a marker may stay in the slow drill.
+const markerDays = 7
 
 // sowings are the start days of an option that succeed in at least the asked share of years: one
 // in each week of the season (its first day) and the best day of each window.
@@ -37,7 +47,8 @@ func (p *problem) sowings(index, family int) []sowing {
 	for w := 0; w < p.season.Weeks(); w++ {
 		starts[p.season.WeekStart(w)] = false
 	}
-	for _, w := range o.times.Windows(p.settings.Share) {
+	windows := o.times.Windows(p.settings.Share)
+	for _, w := range windows {
 		starts[w.Best] = true
 	}
 	days := make([]civil.Date, 0, len(starts))
@@ -49,12 +60,61 @@ func (p *problem) sowings(index, family int) []sowing {
 	sort.Slice(days, func(i, j int) bool { return days[i] < days[j] })
 	var out []sowing
 	for _, d := range days {
-		if s, ok := p.sowing(index, family, d); ok {
-			s.best = starts[d]
-			out = append(out, s)
+		s, ok := p.sowing(index, family, d)
+		if !ok || p.tooSoonForWinter(windows, &s) {
+			continue
+		}
+		out = append(out, s)
+		if m, ok := p.markerOf(s, d); ok {
+			out = append(out, m)
 		}
 	}
 	return out
+}
+
+// tooSoonForWinter says whether a sowing first harvested after the season could wait: its window
+// stays open for more than overwinterWeeks.
+func (p *problem) tooSoonForWinter(windows []growth.Window, s *sowing) bool {
+	if s.sum.First.P50 <= p.season.End() || p.options[s.option].crop.Perennial {
+		return false
+	}
+	for _, w := range windows {
+		if w.Has(s.sum.Start) {
+			return w.To-s.sum.Start > 7*overwinterWeeks
+		}
+	}
+	return false
+}
+
+// markerOf is the same sowing pulled as soon as it is ready, where the crop can mark a slow drill.
+func (p *problem) markerOf(s sowing, start civil.Date) (sowing, bool) {
+	o := p.options[s.option]
+	if !o.crop.Practice.Marker || o.how().Way != crop.Sow {
+		return sowing{}, false
+	}
+	s.marker = true
+	weeks := make([]float64, horizonWeeks(p.season))
+	var out []int
+	for i := 0; i < s.sum.Years; i++ {
+		y := o.times.Outcome(start, i)
+		if y.Fate != growth.Ready {
+			continue
+		}
+		first := y.First.Since(p.season.Start)
+		out = append(out, first+markerDays)
+		for day := first; day < first+markerDays; day++ {
+			if w := day / 7; w < len(weeks) {
+				weeks[w] += y.Yield / markerDays / float64(s.sum.Years)
+			}
+		}
+	}
+	s.clear = p.quantile(out)
+	s.yield, s.total = nil, 0
+	s.setYield(weeks, float64(o.crop.Harvest.Yield)*1e6, len(weeks))
+	for _, d := range []struct{ last, first *civil.Date }{{&s.sum.Last.P10, &s.sum.First.P10}, {&s.sum.Last.P50, &s.sum.First.P50}, {&s.sum.Last.P90, &s.sum.First.P90}} {
+		*d.last = d.first.Add(markerDays - 1)
+	}
+	return s, s.total > 0
 }
 
 // sowing reads one start day from the option's table; ok is false when too few years succeed.
@@ -119,7 +179,47 @@ func (p *problem) clearDay(o option, start civil.Date, sum growth.Summary) int {
 	if len(last) == 0 {
 		return 0
 	}
-	sort.Ints(last)
-	i := int(math.Ceil(p.settings.Share*float64(len(last))-1e-9)) - 1
-	return last[max(i, 0)] + 1
+	return p.quantile(last) + 1
+}
+
+// quantile is the day by which the asked share of the days have come.
+func (p *problem) quantile(days []int) int {
+	sort.Ints(days)
+	i := int(math.Ceil(p.settings.Share*float64(len(days))-1e-9)) - 1
+	return days[max(i, 0)]
+}
+
+// weigh counts how far the harvest of each sowing of a want is from the best time. Fresh food, and what one
+// sowing a year serves, is wanted early; roots and heads for the store are wanted late. A method
+// other than the crop's usual one is a little more trouble.
+func (f *field) weigh(d *demand) {
+	first, last := 1<<30, 0
+	for _, k := range d.sowings {
+		w := f.firstWeek(k)
+		first, last = min(first, w), max(last, w)
+	}
+	for _, k := range d.sowings {
+		s := &f.sows[k]
+		c := f.options[s.option].crop
+		switch {
+		case d.weekly != nil:
+		case c.Harvest.StoreDays >= storeDays && c.Practice.Succession > 0:
+			s.wait = last - f.firstWeek(k)
+		default:
+			s.wait = f.firstWeek(k) - first
+		}
+		s.unusual = f.options[s.option].method > 0
+	}
+}
+
+// storeDays is how long a harvest keeps that is grown for the store.
+const storeDays = 60
+
+// firstWeek is the week of the first harvest; a perennial's is that of its planting.
+func (f *field) firstWeek(k int) int {
+	s := &f.sows[k]
+	if len(s.yield) == 0 {
+		return s.start / 7
+	}
+	return s.week
 }

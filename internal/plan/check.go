@@ -152,7 +152,11 @@ func (c *checker) succeeds(x *garden.Planting, o option) {
 			continue
 		}
 		good++
-		if y.Last >= x.Clear {
+		last := y.Last
+		if x.Role == garden.Marker { // pulled within a week of being ready
+			last = min(last, y.First+6)
+		}
+		if last >= x.Clear {
 			late++
 		}
 	}
@@ -331,8 +335,8 @@ func (c *checker) marker(slow, fast *garden.Planting, so, fo option, wide float6
 	if !fo.crop.Practice.Marker || !so.crop.Practice.SlowRow || slow.Start != fast.Start {
 		c.fault(fast, "cannot mark the drill of %s", slow.Key)
 	}
-	if wide > max(float64(so.crop.Spacing.InRow), 0.05)+1e-9 && wide > float64(so.crop.Spacing.InRow)+1e-9 {
-		c.fault(fast, "is pulled when %s already closes its drill", slow.Key)
+	if wide > 0.75*float64(so.crop.Plant.Spread)+1e-9 {
+		c.fault(fast, "is pulled when %s is already %.2f m wide and needs the room", slow.Key, wide)
 	}
 	if length := c.rowLength(fast); fast.Rows > slow.Rows || fast.Plants > fast.Rows*int(length/0.1+1e-3) {
 		c.fault(fast, "has more marker plants than one each 0.1 m")

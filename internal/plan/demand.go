@@ -11,23 +11,26 @@ import (
 	"kailyard/internal/quantity"
 )
 
-// A want fully met is worth its weight in units; the first half of what is asked counts whole, the
-// next three tenths at 7/10, the last fifth at 4/10, more than asked at nothing. Values are whole
-// numbers so that the search adds and takes away without drift, and every machine agrees.
+// Each step of weight counts double. Of what is asked the first fifth counts threefold, so that
+// every want gets something; up to half it counts whole, up to four fifths at 7/10, the last fifth at
+// 4/10, more than asked at nothing. A want wholly met is worth 119 points at weight 1 and 1904 at
+// weight 5. Values are whole numbers so that the search adds and takes away without drift, and
+// every machine agrees.
 const (
-	unit  int64 = 1_000_000_000_000 // one point of weight
-	point int64 = unit / 100        // what Plan.Value counts in
+	point int64 = 10_000_000_000 // what Plan.Value counts in
+	unit        = 100 * point    // all that is asked at weight 1, were each part to count whole
 )
 
 // demand is a want made ready for the search. Masses are whole milligrams.
 type demand struct {
 	want    garden.Want
 	crops   []*crop.Crop
-	sowings []int // indices into layout.sowings
+	sowings []int // indices into field.sows
+	markers []int // the same, for those that only mark a slow drill
 	asked   int64
 	weekly  []int64  // by week; nil for a season total
 	carry   int      // weeks that a harvest keeps
-	price   [3]int64 // value of a milligram in each part
+	price   [4]int64 // value of a milligram in each part
 	fixed   []int64  // harvest by week from what already stands
 }
 
@@ -90,8 +93,8 @@ func unitNames(crops []*crop.Crop) string {
 }
 
 // newDemand reads one want. The sowings are all that may serve it.
-func (p *problem) newDemand(w garden.Want, crops []*crop.Crop, all []sowing, serve []int) (demand, error) {
-	d := demand{want: w, crops: crops, sowings: serve, carry: 1 << 10}
+func (p *problem) newDemand(w garden.Want, crops []*crop.Crop, all []sowing, serve, markers []int) (demand, error) {
+	d := demand{want: w, crops: crops, sowings: serve, markers: markers, carry: 1 << 10}
 	if w.Weight < 1 || w.Weight > 5 {
 		return d, fmt.Errorf("the want for %q has weight %d; give it 1 (nice to have) to 5 (first)", w.Crop, w.Weight)
 	}
@@ -116,8 +119,8 @@ func (p *problem) newDemand(w garden.Want, crops []*crop.Crop, all []sowing, ser
 		return d, fmt.Errorf("the want for %q is counted by %q; it must be %q or %q", w.Crop, w.Basis, garden.Total, garden.Weekly)
 	}
 	if d.asked > 0 {
-		whole := float64(w.Weight) * float64(unit) / float64(d.asked)
-		d.price = [3]int64{int64(whole), int64(whole * 0.7), int64(whole * 0.4)}
+		whole := float64(int64(unit)<<(w.Weight-1)) / float64(d.asked)
+		d.price = [4]int64{int64(whole * 3), int64(whole), int64(whole * 0.7), int64(whole * 0.4)}
 	}
 	return d, nil
 }
@@ -180,15 +183,16 @@ func (p *problem) wantedSpan(w garden.Want) (from, to civil.Date) {
 
 // worth is the value of using part of what is asked at one time or in one week.
 func (d *demand) worth(used, asked int64) int64 {
-	a, b := asked/2, asked*8/10
-	switch {
-	case used <= a:
-		return used * d.price[0]
-	case used <= b:
-		return a*d.price[0] + (used-a)*d.price[1]
-	}
+	var v, from int64
 	used = min(used, asked)
-	return a*d.price[0] + (b-a)*d.price[1] + (used-b)*d.price[2]
+	for part, upTo := range [4]int64{asked / 5, asked / 2, asked * 4 / 5, asked} {
+		if used <= upTo {
+			return v + (used-from)*d.price[part]
+		}
+		v += (upTo - from) * d.price[part]
+		from = upTo
+	}
+	return v
 }
 
 // useful shares a weekly harvest out to the weeks that want it, oldest first, while it keeps; use
@@ -217,7 +221,7 @@ func (d *demand) useful(harvest []int64, use func(week int, eaten int64)) {
 // value is what a harvest is worth to the want; scratch is at least as long.
 func (d *demand) value(harvest []int64, total, promise int64, scratch []int64) int64 {
 	// A perennial that bears only in later years is worth three tenths of what it will bear.
-	v := min(promise, d.asked) * d.price[0] / 10 * 3
+	v := min(promise, d.asked) * (d.price[1] / 10) * 3
 	if d.weekly == nil {
 		return v + d.worth(total, d.asked)
 	}

@@ -46,7 +46,7 @@ func (s *state) oneBlock(bed, fam, start, clear, but int) bool {
 	return true
 }
 
-// build sizes a planting of a sowing in a block.
+// build sizes a planting of a sowing in a block; ok is false when it is not worth planting or only marks a drill.
 func (s *state) build(want, sow int, pl *plot, r rect) (placed, bool) {
 	w := &s.sows[sow]
 	c := s.options[w.option].crop
@@ -56,7 +56,7 @@ func (s *state) build(want, sow int, pl *plot, r rect) (placed, bool) {
 		area: st.area, full: st.full * s.welcome[pl.index][w.option],
 		hold: w.hold(s.settings.TurnDays), start: w.start, clear: w.clear, family: w.family, partner: -1,
 	}
-	return x, sensible(c, st)
+	return x, !w.marker && sensible(c, st)
 }
 
 // gain is what a planting would add to the value.

@@ -138,9 +138,15 @@ func fewest(c *crop.Crop) int {
 // blockRows is the least number of rows of a crop that wants a block.
 const blockRows = 3
 
+// shortestDrill is the least length, in metres over all rows, of what is sown in drills.
+const shortestDrill = 1.5
+
 // sensible says whether a stand is worth planting.
 func sensible(c *crop.Crop, s stand) bool {
 	if s.rows < 1 || s.perRow < 1 || (c.Practice.Block && s.rows < blockRows) {
+		return false
+	}
+	if inRow, _ := spacing(c.Spacing); inRow < 0.15 && float64(s.rows)*s.length < shortestDrill-1e-6 {
 		return false
 	}
 	return s.plants() >= fewest(c)

@@ -57,7 +57,7 @@ func (m *mover) hungry() (int, bool) {
 		if len(m.wants[w].sowings) == 0 {
 			continue
 		}
-		full := int64(m.wants[w].want.Weight) * unit / 100 * 79
+		full := unit << (m.wants[w].want.Weight - 1)
 		if l := full - m.worth[w]; l > lack {
 			best, lack = w, l
 		}
@@ -164,6 +164,10 @@ func (m *mover) resize() {
 	if !ok || m.slots[slot].mode != apart {
 		return
 	}
+	if m.r.IntN(2) == 0 {
+		m.settle(slot)
+		return
+	}
 	x := m.slots[slot]
 	pl := &m.plots[x.bed]
 	by := 1 + m.r.IntN(3)
@@ -180,6 +184,77 @@ func (m *mover) resize() {
 		return
 	}
 	m.replant(slot, x.want, x.sow, r)
+}
+
+// settle gives a planting the length that gains most between its neighbours, from its near end or
+// its far one.
+func (m *state) settle(slot int) bool {
+	x := m.slots[slot]
+	if x.mode != apart {
+		return m.settleAmong(slot)
+	}
+	pl := &m.plots[x.bed]
+	friend := placed{want: -1}
+	if x.partner >= 0 {
+		friend = m.slots[x.partner]
+	}
+	before, mark := m.value, len(m.log)
+	m.take(slot)
+	lo, hi := x.r.a0, x.r.a1
+	clear := func(a int) bool {
+		return m.vacant(pl, rect{a, a + 1, x.r.l0, x.r.l1}, x.hold, x.clear, -1, -1)
+	}
+	for lo > 0 && clear(lo-1) {
+		lo--
+	}
+	for hi < pl.cells && clear(hi) {
+		hi++
+	}
+	n, _ := m.size(x.want, x.sow, pl, x.r.l0, x.r.l1, hi-lo)
+	if n > 0 {
+		a0 := min(x.r.a0, hi-n)
+		if x.r.a1 == pl.cells {
+			a0 = max(lo, x.r.a1-n)
+		}
+		if y, ok := m.build(x.want, x.sow, pl, rect{a0, a0 + n, x.r.l0, x.r.l1}); ok {
+			at := m.put(y)
+			m.rejoin(friend, at)
+		}
+	}
+	if m.value <= before {
+		m.undo(mark)
+		return false
+	}
+	return true
+}
+
+// settleAmong does the same for a planting among another's plants.
+func (m *state) settleAmong(slot int) bool {
+	x := m.slots[slot]
+	before, mark := m.value, len(m.log)
+	m.take(slot)
+	if y, _, ok := m.between(x.want, x.sow, x.mode, x.partner); ok {
+		m.put(y)
+	}
+	if m.value <= before {
+		m.undo(mark)
+		return false
+	}
+	return true
+}
+
+// rejoin plants what stood among a planting again.
+func (m *state) rejoin(friend placed, slot int) {
+	if friend.want < 0 {
+		return
+	}
+	md := m.pairing(m.slots[slot].sow, friend.sow)
+	if md == apart {
+		return
+	}
+	if f, _, ok := m.between(friend.want, friend.sow, md, slot); ok {
+		m.put(f)
+	}
 }
 
 // replant puts another sowing or size in a planting's stead, with its partner if that still fits.
@@ -202,13 +277,7 @@ func (m *mover) replant(slot, want, sow int, r rect) bool {
 		return false
 	}
 	at := m.put(y)
-	if friend.want >= 0 {
-		if md := m.pairing(sow, friend.sow); md != apart {
-			if f, _, ok := m.between(friend.want, friend.sow, md, at); ok {
-				m.put(f)
-			}
-		}
-	}
+	m.rejoin(friend, at)
 	return true
 }
 

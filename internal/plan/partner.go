@@ -22,6 +22,10 @@ const (
 // one every four inches).
 const markerApart = 0.1 // m
 
+// needsRoom is the share of its grown width at which a slow crop needs the room that markers take
+// in its drill (estimate).
+const needsRoom = 0.75
+
 // distance is how far a fast plant stands from the nearest slow one, in metres.
 func (m mode) distance(slow *crop.Crop) float64 {
 	inRow, between := spacing(slow.Spacing)
@@ -74,27 +78,54 @@ func (m mode) fastRows(slow, fast *crop.Crop, s stand) (rows, perRow int) {
 func (f *field) pairing(slow, fast int) mode {
 	a, b := &f.sows[slow], &f.sows[fast]
 	so, fo := f.options[a.option].crop, f.options[b.option].crop
-	switch {
-	case a.family == b.family, so.Perennial, fo.Perennial,
-		b.clear >= a.clear, b.clear <= a.start, b.start <= a.start-60:
+	if a.family == b.family || so.Perennial || fo.Perennial || b.clear >= a.clear || a.marker {
 		return apart
 	}
-	marks := fo.Practice.Marker && so.Practice.SlowRow && b.start == a.start &&
-		f.options[a.option].how().Way == crop.Sow && f.options[b.option].how().Way == crop.Sow
-	if !marks && !inSquares.fits(so, fo) && !betweenRows.fits(so, fo) {
+	if b.marker {
+		if so.Practice.SlowRow && b.start == a.start && f.options[a.option].how().Way == crop.Sow &&
+			f.slowWide(slow, b.clear-1) <= needsRoom*float64(so.Plant.Spread) {
+			return inTheDrill
+		}
+		return apart
+	}
+	if !quickAmong(a, b) || !standsAmong(so, fo) || (!inSquares.fits(so, fo) && !betweenRows.fits(so, fo)) {
 		return apart
 	}
 	slowWide, fastWide := f.slowWide(slow, b.clear-1), f.fastWide(fast)
-	// Sown together in one drill, the marker is pulled before the slow plants, thinned, close the drill.
-	if inRow, _ := spacing(so.Spacing); marks && slowWide <= inRow {
-		return inTheDrill
-	}
 	for _, m := range []mode{betweenRows, inSquares, inTheRow} {
 		if m.fits(so, fo) && slowWide/2+fastWide/2 <= m.distance(so)+1e-9 {
 			return m
 		}
 	}
 	return apart
+}
+
+// The times of an intercrop: the fast crop is quick, goes in near the slow one's start, and leaves
+// it the greater part of its time.
+const (
+	fastMost   = 84  // days the fast crop holds its place at most
+	fastBefore = 42  // days it may go in before the slow one
+	fastAfter  = 28  // and after
+	fastShare  = 0.6 // of the slow one's days at most
+)
+
+func quickAmong(slow, fast *sowing) bool {
+	days := fast.clear - fast.start
+	return fast.clear > slow.start && days <= fastMost && float64(days) <= fastShare*float64(slow.clear-slow.start) &&
+		fast.start >= slow.start-fastBefore && fast.start <= slow.start+fastAfter
+}
+
+// standsAmong says whether a crop's habit lets it stand between another's plants: neither is
+// earthed up, runs, or wants a block; the fast one needs no support and grows no taller than the
+// slow one, unless it is low itself.
+func standsAmong(slow, fast *crop.Crop) bool {
+	for _, c := range []*crop.Crop{slow, fast} {
+		if c.Practice.EarthUp || c.Practice.Vine || c.Practice.Block {
+			return false
+		}
+	}
+	const low = 0.4 // m
+	return fast.Practice.Support == "" && fast.Plant.Height <= max(slow.Plant.Height, low)
 }
 
 // slowWide is the canopy of a slow sowing on a day, or up to six days after: canopies only grow, so
@@ -142,9 +173,11 @@ func (f *field) friends(slow int) []friend {
 	}
 	out := []friend{}
 	for want := range f.wants {
-		for _, sow := range f.wants[want].sowings {
-			if m := f.pairing(slow, sow); m != apart {
-				out = append(out, friend{want, sow, m})
+		for _, list := range [][]int{f.wants[want].sowings, f.wants[want].markers} {
+			for _, sow := range list {
+				if m := f.pairing(slow, sow); m != apart {
+					out = append(out, friend{want, sow, m})
+				}
 			}
 		}
 	}

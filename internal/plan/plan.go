@@ -27,7 +27,7 @@ type Plan struct {
 	Settings  Settings
 	Plantings []garden.Planting // by start day, then bed; those standing already stand here unchanged
 	Supply    []Supply          // one per want, in the garden's order
-	Value     float64           // what the planner maximises: weighted, concave in each want, less the work; 100 for each point of a want's weight
+	Value     float64           // what the planner maximises: weighted, concave in each want, less the work
 	Notes     []garden.Reason   // about the plan as a whole
 }
 

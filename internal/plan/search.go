@@ -14,7 +14,9 @@ func search(f *field) *state {
 		best = s.improve(best)
 	}
 	s.restore(best)
+	s.tidy()
 	s.fill()
+	s.tidy()
 	s.log = s.log[:0]
 	return s
 }
@@ -128,9 +130,29 @@ func (s *state) fill() {
 	}
 }
 
+// tidy settles every planting, and drops those that no longer earn their work, until nothing changes.
+func (s *state) tidy() {
+	for again := true; again; {
+		again = false
+		for slot := 0; slot < len(s.slots); slot++ {
+			if x := &s.slots[slot]; !x.live || x.fixed {
+				continue
+			}
+			before, mark := s.value, len(s.log)
+			s.take(slot)
+			if s.value > before {
+				again = true
+				continue
+			}
+			s.undo(mark)
+			again = s.settle(slot) || again
+		}
+	}
+}
+
 // The size of loss the search takes in its stride, at its start and at its end.
 const (
-	warm = 12 * point
+	warm = 20 * point
 	cold = point / 20
 )
 

@@ -52,13 +52,18 @@ func (w *writer) perennialYear(d *demand) int {
 func (w *writer) noWindow(d *demand) garden.Reason {
 	var best growth.Summary
 	var name, verb string
+	var fates [len(best.Fates)]int // over all days: what to say when none succeeds at all
 	for _, o := range w.options {
 		if !d.serves(o.crop.ID) {
 			continue
 		}
 		for k := 0; k < w.season.Weeks(); k++ {
 			start := w.season.WeekStart(k)
-			if s := o.times.Summary(start); s.Years > 0 && (name == "" || s.Success > best.Success) {
+			s := o.times.Summary(start)
+			for fate, n := range s.Fates {
+				fates[fate] += n
+			}
+			if s.Years > 0 && s.Success > best.Success {
 				best, name, verb = s, o.crop.Name(), strings.ToLower(doing(o.how().Way))
 			}
 		}
@@ -67,29 +72,32 @@ func (w *writer) noWindow(d *demand) garden.Reason {
 	if best.Success > 0 {
 		says += fmt.Sprintf(" The best, %s %s on %s, succeeds in %d of %d.", verb, name, best.Start.Short(), best.Success, best.Years)
 	}
-	if f, n := worstFate(best); n > 0 {
-		says += fmt.Sprintf(" What goes wrong most: %s (%s).", f, quantity.Plural(float64(n), "year"))
+	if best.Success > 0 {
+		fates = best.Fates
+	} else {
+		says += " None succeeds in any year."
+		fates[growth.TooCold] = 0 // winter is no news
+	}
+	if f := worstFate(fates); f != "" {
+		says += " What goes wrong most: " + f + "."
 	}
 	return garden.Reason{Says: says, Rule: "window"}
 }
 
-// worstFate is the commonest failure of a summary.
-func worstFate(s growth.Summary) (string, int) {
-	words := map[growth.Fate]string{
+// worstFate is the commonest failure, in words; empty when there is none.
+func worstFate(fates [7]int) string {
+	words := [7]string{
 		growth.TooCold: "the ground or the nights are too cold", growth.DidNotComeUp: "it does not come up in time",
 		growth.Frozen: "frost kills it", growth.Bolted: "heat or long days spoil it",
 		growth.DidNotSet: "it does not set in the heat or cold", growth.OutOfTime: "it is not ready in time",
 	}
 	most := growth.Ready
 	for f := growth.TooCold; f <= growth.OutOfTime; f++ {
-		if n := s.Fates[f]; n > 0 && (most == growth.Ready || n > s.Fates[most]) {
+		if n := fates[f]; n > 0 && (most == growth.Ready || n > fates[most]) {
 			most = f
 		}
 	}
-	if most == growth.Ready {
-		return "", 0
-	}
-	return words[most], s.Fates[most]
+	return words[most]
 }
 
 // refusedBeds counts the beds that may take a want's crops and says why the others may not.

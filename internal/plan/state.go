@@ -8,9 +8,12 @@ import (
 
 // The work of a planting, so that land is not wasted and plantings are not cut into silly bits.
 const (
-	workPlanting = 3 * point      // for every planting
-	workGround   = point / 50 / 7 // for every square metre and day
-	workStrip    = point          // for part of a bed's width where whole rows across would do
+	workPlanting = 8 * point      // for every planting
+	workArea     = 3 * point      // for every square metre planted
+	workGround   = point / 20 / 7 // for every square metre and day
+	workStrip    = 2 * point      // for part of a bed's width where whole rows across would do
+	workUnusual  = 3 * point      // for another method than the crop's usual one
+	waitPerMille = 12             // of the harvest's worth for a week away from its best time
 )
 
 // placed is a planting in the search.
@@ -75,7 +78,7 @@ func newField(p *problem) (*field, error) {
 	for i, b := range p.garden.Beds {
 		f.plots = append(f.plots, newPlot(b, i))
 	}
-	byOption := make([][]int, len(p.options))
+	byOption, markers := make([][]int, len(p.options)), make([][]int, len(p.options))
 	needed, matched, err := p.wanted()
 	if err != nil {
 		return nil, err
@@ -85,24 +88,29 @@ func newField(p *problem) (*field, error) {
 			continue
 		}
 		for _, s := range p.sowings(i, number[family(o.crop)]) {
-			byOption[i] = append(byOption[i], len(f.sows))
+			if s.marker {
+				markers[i] = append(markers[i], len(f.sows))
+			} else {
+				byOption[i] = append(byOption[i], len(f.sows))
+			}
 			f.sows = append(f.sows, s)
 		}
 	}
 	f.wide, f.widest = make([][]float64, len(f.sows)), make([]float64, len(f.sows))
 	for i, w := range p.garden.Wants {
-		var serve []int
+		var serve, mark []int
 		for o := range p.options {
 			for _, c := range matched[i] {
 				if c.ID == p.options[o].crop.ID {
-					serve = append(serve, byOption[o]...)
+					serve, mark = append(serve, byOption[o]...), append(mark, markers[o]...)
 				}
 			}
 		}
-		d, err := p.newDemand(w, matched[i], f.sows, serve)
+		d, err := p.newDemand(w, matched[i], f.sows, serve, mark)
 		if err != nil {
 			return nil, err
 		}
+		f.weigh(&d)
 		f.wants = append(f.wants, d)
 	}
 	for i := range f.plots {
@@ -217,7 +225,15 @@ func (s *state) cost(x *placed) int64 {
 	if x.fixed {
 		return 0
 	}
-	c := workPlanting
+	sow := &s.sows[x.sow]
+	c := workPlanting + int64(x.area*float64(workArea))
+	if sow.unusual {
+		c += workUnusual
+	}
+	if sow.wait > 0 {
+		d := &s.wants[x.want]
+		c += min(int64(sow.total*x.full), d.asked) * (d.price[1] / 1000) * int64(waitPerMille*sow.wait)
+	}
 	if x.mode != apart {
 		return c
 	}
@@ -225,7 +241,10 @@ func (s *state) cost(x *placed) int64 {
 	if x.r.l1-x.r.l0 < pl.lanes && !pl.drillGround && float64(pl.bed.Width) <= 1.6 {
 		c += workStrip
 	}
-	return c + int64(x.area*float64(x.clear-x.hold))*workGround
+	if !pl.bed.Perennial {
+		c += int64(x.area*float64(x.clear-x.hold)) * workGround
+	}
+	return c
 }
 
 // reap adds (sign 1) or takes away (−1) a planting's harvest.
