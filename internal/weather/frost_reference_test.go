@@ -93,4 +93,3 @@ func cut(r *Record, first, last int) *Record {
 	}
 	return &out
 }
-
