@@ -14,6 +14,7 @@ type curves struct {
 	seedling  []int16   // next day that kills, by stage
 	growers   []int16
 	harvested []int16
+	crowns    []int16   // of an established perennial; nil for others
 	hot       []int16   // day that ends the next run of bolting heat; nil without limit
 	setting   []int16   // first day of the next run of days on which fruit sets; nil without limits
 	settingIn []int16   // running count of days on which fruit sets
@@ -92,6 +93,9 @@ func (p *preparation) of(o Option) curves {
 	}
 	if m.Way != crop.SetOut {
 		v.emerging = p.emerging(k.Emergence, m.Depth)
+	}
+	if k.Perennial {
+		v.crowns = p.cold(crop.Hardiness{}, min(k.Hardiness.Dormant, k.Hardiness.Established))
 	}
 	if m.AirAtLeast != nil {
 		if p.lowest == nil {

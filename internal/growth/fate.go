@@ -11,9 +11,10 @@ const (
 
 	setRun       = 3  // d, setting days in a row that set a crop of fruit
 	setPatience  = 21 // d, flowering without them after which the crop is lost
-	longDayRun   = 21 // d past the juvenile stage with days above BoltsAbove that bring it to flower
+	longDayRun   = 28 // d past the juvenile stage with days above BoltsAbove that bring it to flower
+	establishing = 30 // d, a perennial raised from seed is tender after it is up or set out
 	fortnight    = 14 // d over which AirAtLeast must hold
-	forcedAfter  = 35 // d, from the first day longer than BulbsAbove to when the leaves a bulb crop has make its bulb
+	forcedAfter  = 49 // d, from the first day longer than BulbsAbove to when the leaves a bulb crop has make its bulb
 	smallestBulb = 0.2
 
 	workableSoil  = 4.0 // °C, 3-day mean at workableDepth from which ground can be worked

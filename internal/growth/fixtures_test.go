@@ -87,7 +87,9 @@ func asparagus() *crop.Crop {
 }
 
 func testCrops() []*crop.Crop {
-	return []*crop.Crop{lettuce(), bean(), onion(), spinach(), asparagus()}
+	raised := asparagus()
+	raised.Methods = []crop.Method{{Way: crop.SetOut, Days: crop.Range{Low: 50, High: 60}, Reference: 15, Depth: 0.05, SoilAtLeast: 5}}
+	return []*crop.Crop{lettuce(), bean(), onion(), spinach(), asparagus(), raised}
 }
 
 func testOptions() []Option {

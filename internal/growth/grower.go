@@ -20,8 +20,10 @@ type grower struct {
 	checked  float32 // AirAtLeast
 	patience int
 	span     int // d, harvest in kind weather
+	least    int // d, the short end of it
 	manner   crop.Manner
 	years    int // perennial: the harvest begins in this year
+	crown    bool
 
 	now                                                           view
 	up, established, grown, bulbs, flowers, mature, first, picked int
@@ -33,6 +35,7 @@ type view struct {
 	emerging, growing                                   []float64
 	seedling, growers, harvested, hot, setting, settled []int16
 	lowest                                              []float32
+	crowns                                              []int16
 }
 
 func newGrower(o Option, v curves, days int) *grower {
@@ -44,6 +47,7 @@ func newGrower(o Option, v curves, days int) *grower {
 		patience: math.MaxInt,
 		speed:    referenceSpeed(o),
 		span:     max(int(math.Round(o.Crop.Harvest.Span.Mid())), 1),
+		least:    int(math.Round(o.Crop.Harvest.Span.Low)),
 		manner:   o.Crop.Harvest.Manner,
 	}
 	g.needs, g.possible = Requirement(o)
@@ -57,7 +61,7 @@ func newGrower(o Option, v curves, days int) *grower {
 		g.patience = Patience(m)
 	}
 	if o.Crop.Perennial {
-		g.years = o.Crop.Harvest.FirstYear
+		g.years, g.crown = o.Crop.Harvest.FirstYear, m.Way == crop.Set
 	}
 	return g
 }
@@ -76,6 +80,9 @@ func (g *grower) year(y int) {
 		ground:   v.ground[from:to],
 		growing:  v.growing[y*(g.days+1) : (y+1)*(g.days+1)],
 		seedling: v.seedling[from:to], growers: v.growers[from:to], harvested: v.harvested[from:to],
+	}
+	if v.crowns != nil {
+		g.now.crowns = v.crowns[from:to]
 	}
 	if v.emerging != nil {
 		g.now.emerging = v.emerging[y*(g.days+1) : (y+1)*(g.days+1)]
@@ -258,8 +265,8 @@ func (g *grower) harvest(i, end int, p course, failed packed) packed {
 	share := 1.0
 	if g.manner == crop.Repeated {
 		share = min(float64(picked)/float64(g.span), 1)
-		if 2*picked < g.span {
-			picked = 0
+		if 2*picked < g.least {
+			picked = 0 // not even half of a short harvest
 		}
 	}
 	if picked <= 0 {
@@ -309,11 +316,15 @@ func (g *grower) setShare(last int) float64 {
 }
 
 // perennial is the outcome of one whose harvest begins in a later year: it succeeds when cold does not
-// kill it in its first twelve months, tender as a seedling for the first month.
+// kill it in its first twelve months. Raised or sown, it is tender as a seedling for the first month; crowns, roots
+// and sets are not, and an established plant that loses its leaves to frost comes again, so that only its
+// Dormant temperature kills it.
 func (g *grower) perennial(i, up int, failed packed) packed {
-	settled := min(up+30, g.days-1)
-	end := min(i+365, g.days)
-	if int(g.now.seedling[up]) < settled || int(g.now.growers[settled]) < end {
+	settled := up
+	if !g.crown {
+		settled = min(up+establishing, g.days-1)
+	}
+	if int(g.now.seedling[up]) < settled || int(g.now.crowns[settled]) < min(i+365, g.days) {
 		failed.cause = frozenYoung
 		return failed
 	}

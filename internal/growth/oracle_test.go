@@ -92,11 +92,11 @@ func (p *plant) grow(i int) packed {
 	}
 	if k.Perennial && k.Harvest.FirstYear > 1 {
 		for d := up; d < min(i+365, n); d++ {
-			stage := k.Hardiness.Established
-			if d < up+30 {
-				stage = k.Hardiness.Seedling
+			killed := p.low(d) <= math.Min(float64(k.Hardiness.Established), float64(k.Hardiness.Dormant))
+			if d < up+30 && p.m.Way != crop.Set {
+				killed = p.kills(d, k.Hardiness.Seedling)
 			}
-			if p.kills(d, stage) {
+			if killed {
 				return fail(frozenYoung)
 			}
 		}
@@ -144,7 +144,7 @@ func (p *plant) grow(i int) packed {
 	}
 	done := func(ended int, why cause) packed { // ended: the first day without harvest
 		picked := ended - firstPick
-		if k.Harvest.Manner == crop.Repeated && 2*picked < span || picked <= 0 {
+		if k.Harvest.Manner == crop.Repeated && 2*picked < int(k.Harvest.Span.Low) || picked <= 0 {
 			return fail(why)
 		}
 		share := 1.0
@@ -279,7 +279,7 @@ func drawCrop(t *rapid.T) Option {
 		c.DayLength.BulbsAbove = hours(rapid.Float64Range(11, 16).Draw(t, "bulbs"))
 	}
 	c.Harvest.Manner = rapid.SampledFrom([]crop.Manner{crop.Once, crop.Repeated, crop.Keeps}).Draw(t, "manner")
-	c.Harvest.Span = crop.Range{Low: 5, High: float64(rapid.IntRange(5, 60).Draw(t, "span"))}
+	c.Harvest.Span = crop.Range{Low: float64(rapid.IntRange(1, 40).Draw(t, "short span")), High: float64(rapid.IntRange(40, 60).Draw(t, "span"))}
 	c.Hardiness.Overwinters = rapid.Bool().Draw(t, "overwinters")
 	return Option{&c, o.Method}
 }

@@ -7,18 +7,8 @@ import "kailyard/internal/quantity"
 const (
 	filterDays         = 3.8  // d, time constant at the surface
 	filterDaysPerMetre = 22.5 // d/m, its growth with depth
+	warmthPerSwing     = 0.08 // °C of mean soil above mean air for each °C of daily range
 	coldUnderFreezing  = 0.2  // share of the air's cold below freezing that reaches the soil
-)
-
-// Cover is what lies on the ground, as °C of mean soil above mean air for each °C of daily range.
-type Cover float64
-
-// The covers. Grass is fitted on CRN-2020, whose probes lie under short grass. A garden bed is bare when it
-// is sown: by common observation of station networks that keep both plots, bare ground runs 1–2 °C
-// warmer than turf in spring and summer; 0.16 makes it 1 °C at the usual daily range of 12 °C (an estimate).
-const (
-	Grass Cover = 0.08
-	Bare  Cover = 0.16
 )
 
 // SoilResponse is the share of the gap between air and soil that the soil closes in one day.
@@ -41,33 +31,33 @@ func SoilResponse(depth quantity.Metre) float64 {
 // freezing water keep most of the cold out.
 //
 //	low, high  °C   the day's air minimum and maximum
-//	cover      –    Grass or Bare
-//	result     °C   mean + cover·(high − low); below freezing a fifth of that
+//	result     °C   mean + 0.08·(high − low); below freezing a fifth of that
 //
-// Source: fitted on CRN-2020 for Grass; Bare is an estimate.
-func SoilDrive(low, high quantity.Celsius, cover Cover) quantity.Celsius {
-	t := (low+high)/2 + quantity.Celsius(cover)*(high-low)
+// Source: fitted on CRN-2020, whose probes lie under short grass; bare ground in full sun is commonly a
+// degree or two warmer by spring days, which is left as a margin.
+func SoilDrive(low, high quantity.Celsius) quantity.Celsius {
+	t := (low+high)/2 + warmthPerSwing*(high-low)
 	if t < 0 {
 		t *= coldUnderFreezing
 	}
 	return t
 }
 
-// soil is the daily mean temperature of bare soil at a depth for all years, flat. It starts at the mean drive
+// soil is the daily mean soil temperature at a depth for all years, flat. It starts at the mean drive
 // of the first fortnight, so that the depth's memory has no cold start.
 func (c *Climate) soil(depth quantity.Metre) []float32 {
 	out := make([]float32, len(c.low))
 	for y := range c.Years {
 		from, to := c.year(y)
-		soilTemperature(out[from:to], c.low[from:to], c.high[from:to], depth, Bare)
+		soilTemperature(out[from:to], c.low[from:to], c.high[from:to], depth)
 	}
 	return out
 }
 
 // soilTemperature fills out with the daily mean soil temperature under days of air, °C.
-func soilTemperature(out, low, high []float32, depth quantity.Metre, cover Cover) {
+func soilTemperature(out, low, high []float32, depth quantity.Metre) {
 	drive := func(i int) float64 {
-		return float64(SoilDrive(quantity.Celsius(low[i]), quantity.Celsius(high[i]), cover))
+		return float64(SoilDrive(quantity.Celsius(low[i]), quantity.Celsius(high[i])))
 	}
 	first := min(fortnight, len(out))
 	t, a := 0.0, SoilResponse(depth)
