@@ -1,0 +1,106 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/garden"
+	"kailyard/internal/season"
+)
+
+// frame is what every page carries around its own matter.
+type frame struct {
+	Title   string
+	Garden  string
+	Season  string
+	Today   civil.Date
+	Nav     []navLink
+	Notices []string // what the person must know about everything below
+	Flash   string   // what the form before has done
+}
+
+type navLink struct {
+	Href, Label string
+	Current     bool
+}
+
+var navigation = []struct {
+	href, label string
+	also        []string // addresses that belong to it
+}{
+	{"/", "Today", nil},
+	{"/plot", "Plot", nil},
+	{"/beds", "Beds", []string{"/bed/", "/planting/"}},
+	{"/jobs", "Jobs", []string{"/orders"}},
+	{"/weather", "Weather", nil},
+	{"/crops", "Crops", []string{"/crop/"}},
+	{"/journal", "Journal", nil},
+	{"/garden", "Garden", []string{"/site", "/bed/new", "/want/", "/history"}},
+}
+
+func navFor(path string) []navLink {
+	best, length := -1, 0
+	for i, n := range navigation {
+		for _, a := range append([]string{n.href}, n.also...) {
+			if (path == a || a != "/" && strings.HasPrefix(path, a)) && len(a) > length {
+				best, length = i, len(a)
+			}
+		}
+	}
+	if strings.HasSuffix(path, "/edit") {
+		best = len(navigation) - 1
+	}
+	links := make([]navLink, len(navigation))
+	for i, n := range navigation {
+		links[i] = navLink{n.href, n.label, i == best}
+	}
+	return links
+}
+
+// done are the sentences a form leaves for the page after it, by the word in the address.
+var done = map[string]string{
+	"saved":   "Saved. The plan follows at the next replanning.",
+	"removed": "Removed.",
+	"noted":   "Written in the journal.",
+	"planned": "The season has been planned anew.",
+}
+
+// bareFrame is the frame of a page that needs no season.
+func (s *site) bareFrame(title string, r *http.Request) frame {
+	return frame{
+		Title: title, Garden: "Kailyard", Today: s.Today(), Nav: navFor(r.URL.Path),
+		Flash: done[r.URL.Query().Get("done")],
+	}
+}
+
+// gardenFrame is the frame of a page that needs the garden but no season.
+func (s *site) gardenFrame(title string, r *http.Request, g garden.Garden) frame {
+	f := s.bareFrame(title, r)
+	if g.Site.Name != "" {
+		f.Garden = g.Site.Name
+	}
+	if g.Site.Invented {
+		f.Notices = append(f.Notices, "This garden is invented, to show the program. Nothing here is a real place or household.")
+	}
+	return f
+}
+
+// seasonFrame is the frame of a page that rests on the weather years.
+func (s *site) seasonFrame(title string, r *http.Request, now *season.Result) frame {
+	f := s.gardenFrame(title, r, now.Garden)
+	f.Season = now.Season.String()
+	if now.Generated() {
+		f.Notices = append(f.Notices, "The weather years behind these dates were generated from monthly figures, not measured. Give the garden a weather record of its own place for dates to trust.")
+	}
+	return f
+}
+
+// current is the season as it stands, or the reason there is none in words for the person.
+func (s *site) current(r *http.Request) (*season.Result, error) {
+	now, err := s.Season(r.Context())
+	if err != nil {
+		return nil, problem{notReady, "There is no season plan yet: " + err.Error() + ".", "Tell the garden's place, at least one bed and one want, and a weather record; then this page fills."}
+	}
+	return now, nil
+}

@@ -1,0 +1,139 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+
+	"kailyard/internal/garden"
+	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
+)
+
+// gardenPage is what the person has told: site, beds, wants and how far the plan meets them.
+type gardenPage struct {
+	frame
+	Site     []fact
+	Beds     []bedRow
+	Wants    []wantRow
+	Doubts   []string // what is odd in the description
+	HasPlan  bool
+	Notes    []reasonLine // about the plan as a whole
+	History  int
+	Settings []fact
+	Trouble  string
+}
+
+type bedRow struct {
+	ID                int64
+	Name, Size, Place string
+	Sun, Note         string
+}
+
+type wantRow struct {
+	ID                  int64
+	Crop, Asked, Weight string
+	Expected, Share     string
+	Short               []reasonLine
+	Met                 bool
+}
+
+func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
+	g, err := s.Store.Garden(r.Context())
+	if err != nil {
+		return err
+	}
+	u := g.Site.Units
+	p := gardenPage{frame: s.gardenFrame("The garden", r, g), History: len(g.History), Site: siteFacts(g.Site)}
+	for _, b := range g.Beds {
+		p.Beds = append(p.Beds, bedRow{b.ID, b.Name, u.Length(b.Length) + " × " + u.Length(b.Width), compassWord(b.Bearing), u.Hours(b.Sun), b.Note})
+	}
+	for _, d := range g.Examine(s.Crops) {
+		p.Doubts = append(p.Doubts, sentence(d.Error(), ""))
+	}
+	supply := map[int64]plan.Supply{}
+	if now, err := s.Season(r.Context()); err == nil && now.Plan != nil {
+		p.frame = s.seasonFrame("The garden", r, now)
+		p.HasPlan, p.Notes = true, reasons(now.Plan.Notes)
+		for _, one := range now.Plan.Supply {
+			supply[one.Want.ID] = one
+		}
+		for _, set := range plan.SettingsList() {
+			if v, ok := now.Plan.Settings.Get(set.Name); ok {
+				p.Settings = append(p.Settings, fact{upper(set.Meaning), strings.TrimSpace(fmt.Sprintf("%g %s", v, set.Unit))})
+			}
+		}
+	} else if err != nil {
+		p.Trouble = sentence(err.Error(), "")
+	}
+	for _, v := range g.Wants {
+		row := wantRow{ID: v.ID, Crop: v.Crop, Asked: askedText(v), Weight: fmt.Sprint(v.Weight)}
+		if one, ok := supply[v.ID]; ok {
+			row.Expected, row.Share, row.Met = expectedText(u, one)
+			row.Short = reasons(one.Short)
+		}
+		p.Wants = append(p.Wants, row)
+	}
+	return s.render(w, http.StatusOK, "garden", p)
+}
+
+func expectedText(u quantity.System, one plan.Supply) (expected, share string, met bool) {
+	expected = u.Mass(one.Expected) + " of " + u.Mass(one.Asked)
+	if one.Asked <= 0 {
+		return u.Mass(one.Expected), "", true
+	}
+	part := float64(one.Expected / one.Asked)
+	return expected, fmt.Sprintf("%.0f %%", 100*part), part >= .95
+}
+
+func askedText(v garden.Want) string {
+	unit := v.Unit
+	if unit == "" {
+		unit = "kg"
+	}
+	says := fmt.Sprintf("%g %s", v.Amount, unit)
+	if v.Basis == garden.Weekly {
+		says += " a week"
+		switch {
+		case v.From != nil && v.To != nil:
+			says += ", " + v.From.Short() + " to " + v.To.Short()
+		case v.From != nil:
+			says += " from " + v.From.Short()
+		case v.To != nil:
+			says += " to " + v.To.Short()
+		}
+	}
+	return says
+}
+
+func siteFacts(v garden.Site) []fact {
+	u := v.Units
+	f := []fact{
+		{"Place", fmt.Sprintf("%.2f° %s, %.2f° %s, %s above the sea", abs(v.Latitude), pole(v.Latitude, "N", "S"), abs(v.Longitude), pole(v.Longitude, "E", "W"), u.Length(v.Elevation))},
+		{"Household", plural(v.Household, "person", "people")},
+		{"Units", u.String()},
+	}
+	if v.Width > 0 && v.Depth > 0 {
+		f = append(f, fact{"Plot", u.Length(v.Width) + " west to east, " + u.Length(v.Depth) + " south to north"})
+	}
+	if v.Note != "" {
+		f = append(f, fact{"Note", v.Note})
+	}
+	return f
+}
+
+// compassWord says how a bed lies.
+func compassWord(bearing float64) string {
+	words := []string{"north and south", "north-east and south-west", "east and west", "south-east and north-west"}
+	return words[int(bearing/45+.5)%4]
+}
+
+func (s *site) replan(w http.ResponseWriter, r *http.Request) error {
+	if s.Replan == nil {
+		return problem{notReady, "This garden is served for reading only.", "Plan it anew in the shell: kailyard plan --help tells how."}
+	}
+	if err := s.Replan(r.Context()); err != nil {
+		return problem{notReady, "The season could not be planned: " + err.Error() + ".", "Mend what is named and plan again; the old plan is kept."}
+	}
+	return seeOther(w, r, "/?done=planned")
+}

@@ -1,0 +1,109 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/season"
+)
+
+// plantingPage is one planting whole.
+type plantingPage struct {
+	frame
+	Key, Name, CropID string
+	Bed, BedHref      string
+	Season            string
+	Stage             string
+	Dates             []dateRow
+	Place             []fact
+	Partner           *navLink
+	Part              string
+	Success, Expect   string
+	Reasons           []reasonLine
+	Jobs              []jobLine
+	PlotHref          string
+}
+
+type dateRow struct {
+	What          string
+	Early, Middle string // by then in one, five, nine years of ten
+	Late          string
+	Fixed         string // a day of the plan
+}
+
+func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
+	now, err := s.current(r)
+	if err != nil {
+		return err
+	}
+	q, ok := now.Planting(r.PathValue("key"))
+	if !ok {
+		return missing("planting of that name in this season's plan")
+	}
+	name := upper(cropName(now, q.CropID))
+	p := plantingPage{
+		frame: s.seasonFrame(name, r, now), Key: q.Key, Name: name, CropID: q.CropID,
+		Bed: bedName(now, q.BedID), BedHref: fmt.Sprintf("/bed/%d", q.BedID),
+		Stage: stage(&q, s.Today()), Dates: dateRows(&q), Place: placeFacts(now, &q), Part: partText(now, &q),
+		Reasons:  reasons(q.Reasons),
+		PlotHref: "/plot?day=" + min(max(s.Today(), q.Start), q.Clear-1).String(),
+	}
+	if q.Years > 0 {
+		p.Success = fmt.Sprintf("%d of %d weather years", q.Success, q.Years)
+	}
+	if q.Expect > 0 {
+		p.Expect = now.Garden.Site.Units.Mass(q.Expect)
+	}
+	if q.Partner != "" {
+		if o, ok := now.Planting(q.Partner); ok {
+			p.Partner = &navLink{Href: "/planting/" + o.Key, Label: upper(cropName(now, o.CropID))}
+		}
+	}
+	for _, j := range now.Jobs {
+		if j.Planting == q.Key {
+			p.Jobs = append(p.Jobs, jobLine{Title: j.Title, When: j.Window.String(), Anchor: "/jobs?week=" + j.Window.From.String() + "#" + jobAnchor(j)})
+		}
+	}
+	return s.render(w, http.StatusOK, "planting", p)
+}
+
+func dateRows(q *garden.Planting) []dateRow {
+	spread := func(what string, s garden.Spread) dateRow {
+		return dateRow{What: what, Early: s.P10.Short(), Middle: s.P50.Short(), Late: s.P90.Short()}
+	}
+	var rows []dateRow
+	if q.RaiseOn != nil {
+		rows = append(rows, dateRow{What: "Sown under cover", Fixed: q.RaiseOn.Long()})
+	}
+	rows = append(rows, dateRow{What: upper(put(q.Way)), Fixed: q.Start.Long()})
+	if q.Way != crop.SetOut && q.Emerge != (garden.Spread{}) {
+		rows = append(rows, spread("Up by", q.Emerge))
+	}
+	if q.First != (garden.Spread{}) {
+		rows = append(rows, spread("First picking by", q.First))
+	}
+	if q.Last != (garden.Spread{}) {
+		rows = append(rows, spread("Last picking by", q.Last))
+	}
+	return append(rows, dateRow{What: "Ground free from", Fixed: q.Clear.Long()})
+}
+
+func placeFacts(now *season.Result, q *garden.Planting) []fact {
+	u := now.Garden.Site.Units
+	f := []fact{
+		{"Along the bed", u.Length(q.Place.AlongFrom) + " to " + u.Length(q.Place.AlongTo)},
+		{"Across the bed", u.Length(q.Place.AcrossFrom) + " to " + u.Length(q.Place.AcrossTo)},
+		{"Plants", plantsText(u, q)},
+	}
+	if c, ok := now.Crops.Find(q.CropID); ok {
+		f = append(f, fact{"Spacing", u.Distance(c.Spacing.InRow) + " in the row, " + u.Distance(c.Spacing.BetweenRows) + " between rows"})
+		if q.Method < len(c.Methods) && c.Methods[q.Method].Depth > 0 {
+			f = append(f, fact{"Depth", u.Depth(c.Methods[q.Method].Depth)})
+		}
+	}
+	span := civil.Span{From: q.Start, To: q.Clear - 1}
+	return append(f, fact{"Holds its ground", fmt.Sprintf("%d days", span.Days())})
+}

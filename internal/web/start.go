@@ -1,0 +1,262 @@
+package web
+
+import (
+	"cmp"
+	"fmt"
+	"html/template"
+	"net/http"
+	"slices"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/garden"
+	"kailyard/internal/season"
+	"kailyard/internal/work"
+)
+
+// startPage is today at a glance.
+type startPage struct {
+	frame
+	Steps   []step // what is still to be told; when there are any, the rest is empty
+	Trouble string // why there is no season, when steps are done
+	Week    civil.Span
+	Jobs    []jobLine
+	More    int // jobs of the week not listed
+	Pick    []plantingLine
+	Ground  []groundLine
+	Frost   string
+	Beds    []thumbnail
+	Wanted  string // how far the wants are met
+}
+
+// step is one of the first things to tell a new garden.
+type step struct {
+	Done             bool
+	Says, Href, Link string
+}
+
+type jobLine struct {
+	Title, When, Anchor, Bed string
+	BedHref                  string
+	Late                     bool
+}
+
+type plantingLine struct {
+	Name, Key, Bed, Says string
+}
+
+type groundLine struct {
+	Bed, Href string
+	Plants    []plantingLine
+}
+
+type thumbnail struct {
+	Name, Href, Says string
+	Picture          template.HTML
+}
+
+const jobsOnStart = 8
+
+func (s *site) start(w http.ResponseWriter, r *http.Request) error {
+	g, err := s.Store.Garden(r.Context())
+	if err != nil {
+		return err
+	}
+	p := startPage{frame: s.gardenFrame("Today", r, g)}
+	now, err := s.Season(r.Context())
+	if len(g.Beds) == 0 || len(g.Wants) == 0 || err != nil {
+		p.Steps = firstSteps(g, err)
+		if err != nil {
+			p.Trouble = err.Error()
+		}
+		return s.render(w, http.StatusOK, "start", p)
+	}
+	p.frame = s.seasonFrame("Today", r, now)
+	today := s.Today()
+	s.startJobs(&p, now, today)
+	p.Pick, p.Ground = picking(now, today), inGround(now, today)
+	p.Frost = frostSentence(now, today)
+	p.Wanted = wantedSentence(now)
+	p.Beds, err = s.thumbnails(now, today)
+	if err != nil {
+		return err
+	}
+	return s.render(w, http.StatusOK, "start", p)
+}
+
+func firstSteps(g garden.Garden, trouble error) []step {
+	return []step{
+		{g.Site.Latitude != 0 || g.Site.Longitude != 0, "Say where the garden lies: its name, latitude and longitude. Day length and the season follow from it.", "/site", "Describe the site"},
+		{len(g.Beds) > 0, "Measure a bed: its length, its width and how much sun it gets.", "/bed/new", "Add a bed"},
+		{len(g.Wants) > 0, "Say what the household would like to eat, and how much of it.", "/want/new", "Add a want"},
+		{trouble == nil && len(g.Beds) > 0 && len(g.Wants) > 0, "Give the garden weather: a record of a station near it, or a built-in climate to begin with. This is done in the shell: kailyard weather --help tells how.", "", ""},
+	}
+}
+
+func (s *site) startJobs(p *startPage, now *season.Result, today civil.Date) {
+	p.Week = civil.Span{From: today, To: today.Monday() + 6}
+	jobs := work.Between(now.Jobs, p.Week)
+	for i, j := range jobs {
+		if i == jobsOnStart {
+			p.More = len(jobs) - i
+			break
+		}
+		p.Jobs = append(p.Jobs, jobLine{
+			Title: j.Title, When: windowWords(j.Window, today), Anchor: jobAnchor(j), Late: j.Window.To < today+2,
+		})
+	}
+}
+
+// windowWords says a span as seen from today.
+func windowWords(w civil.Span, today civil.Date) string {
+	switch {
+	case w.To == today:
+		return "today, the last day"
+	case w.From <= today:
+		return "until " + w.To.Short()
+	case w.From == w.To:
+		return "on " + w.From.Short()
+	}
+	return w.String()
+}
+
+func line(now *season.Result, p *garden.Planting, says string) plantingLine {
+	return plantingLine{Name: cropName(now, p.CropID), Key: p.Key, Bed: bedName(now, p.BedID), Says: says}
+}
+
+// picking is what can be eaten today in at least one weather year of ten.
+func picking(now *season.Result, today civil.Date) []plantingLine {
+	var out []plantingLine
+	for _, p := range allPlantings(now) {
+		if p.Status == garden.Over || p.Status == garden.Lost || today < p.First.P10 || today > p.Last.P90 || today >= p.Clear && today > p.Last.P50 {
+			continue
+		}
+		says := "ready"
+		switch {
+		case today < p.First.P50:
+			says = "early, look whether it is ready"
+		case today < p.First.P90:
+			says = "ready in most years"
+		case today > p.Last.P50:
+			says = "nearly over"
+		}
+		out = append(out, line(now, p, says))
+	}
+	slices.SortStableFunc(out, func(a, b plantingLine) int { return cmp.Compare(a.Name, b.Name) })
+	return out
+}
+
+// inGround is what stands in each bed today.
+func inGround(now *season.Result, today civil.Date) []groundLine {
+	by := inBeds(allPlantings(now))
+	var out []groundLine
+	for _, b := range now.Garden.Beds {
+		g := groundLine{Bed: b.Name, Href: fmt.Sprintf("/bed/%d", b.ID)}
+		for _, p := range by[b.ID] {
+			if p.Span().Has(today) && p.Status != garden.Over && p.Status != garden.Lost {
+				g.Plants = append(g.Plants, line(now, p, stage(p, today)))
+			}
+		}
+		out = append(out, g)
+	}
+	return out
+}
+
+// stage is how far a planting has come by a day, in a few words.
+func stage(p *garden.Planting, day civil.Date) string {
+	switch {
+	case day < p.Start:
+		return put(p.Way) + " from " + p.Start.Short()
+	case p.Emerge.P90 > p.Start && day < p.Emerge.P10:
+		return put(p.Way) + " " + p.Start.Short() + ", not up yet"
+	case p.Emerge.P90 > p.Start && day < p.Emerge.P90:
+		return "coming up"
+	case day < p.First.P10:
+		return "growing, first picking about " + p.First.P50.Short()
+	case day < p.First.P90:
+		return "coming ready"
+	case day <= p.Last.P50:
+		return "ready"
+	case day < p.Clear:
+		return "nearly over"
+	}
+	return "over"
+}
+
+// frostSentence is the chance of the next frost as the season stands.
+func frostSentence(now *season.Result, today civil.Date) string {
+	f := now.Frost(0)
+	if f.Years == 0 {
+		return ""
+	}
+	later := 0
+	for _, d := range f.Spring {
+		if d >= today {
+			later++
+		}
+	}
+	if later > 0 {
+		says := fmt.Sprintf("In %d years of %d a spring frost came on this day or later.", later, f.Years)
+		if c := f.LaterThan(10); !c.None && c.Date > today {
+			says += fmt.Sprintf(" From %s the chance of a later one is 1 in 10.", c.Date.Short())
+		}
+		return says
+	}
+	if len(f.Autumn) == 0 {
+		return fmt.Sprintf("None of %d weather years had an autumn frost.", f.Years)
+	}
+	come := 0
+	for _, d := range f.Autumn {
+		if d < today {
+			come++
+		}
+	}
+	if come == 0 {
+		return fmt.Sprintf("No frost before %s in any of %d weather years; in half of them the first had come by %s.", f.Autumn[0].Short(), f.Years, halfDate(f.EarlierThan(50).Date, f.EarlierThan(50).None))
+	}
+	return fmt.Sprintf("In %d years of %d the first autumn frost had already come by this day.", come, f.Years)
+}
+
+func halfDate(d civil.Date, none bool) string {
+	if none {
+		return "no day at all"
+	}
+	return d.Short()
+}
+
+func wantedSentence(now *season.Result) string {
+	if now.Plan == nil || len(now.Plan.Supply) == 0 {
+		return ""
+	}
+	met := 0
+	for _, s := range now.Plan.Supply {
+		if s.Asked <= 0 || s.Expected >= .95*s.Asked {
+			met++
+		}
+	}
+	return fmt.Sprintf("%d of %s met in the mean of the weather years.", met, plural(len(now.Plan.Supply), "want is", "wants are"))
+}
+
+// thumbnails are all beds in space and time, in small.
+func (s *site) thumbnails(now *season.Result, today civil.Date) ([]thumbnail, error) {
+	type made struct {
+		list []thumbnail
+		err  error
+	}
+	m := remember(s, now, "thumbnails "+today.String(), func() made {
+		var m made
+		frost := frostDepths(now)
+		by := inBeds(allPlantings(now))
+		for _, b := range now.Garden.Beds {
+			st := layStrip(b, by[b.ID])
+			v := bedtime{now: now, strip: st, frost: frost, today: today, id: fmt.Sprintf("small-%d", b.ID), axis: min(max(22*st.length, 52), 190), week: 3.6}
+			pic, err := svg(v.draw())
+			if err != nil {
+				m.err = err
+				return m
+			}
+			m.list = append(m.list, thumbnail{b.Name, fmt.Sprintf("/bed/%d", b.ID), plural(len(st.patches), "planting", "plantings"), pic})
+		}
+		return m
+	})
+	return m.list, m.err
+}

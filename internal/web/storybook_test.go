@@ -1,0 +1,225 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"slices"
+	"sync"
+	"testing"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
+	"kailyard/internal/season"
+	"kailyard/internal/weather"
+)
+
+// The storybook is an invented garden that fills every page: tests and the browser read it.
+
+func storyGarden() garden.Garden {
+	bed := func(id int64, name string, x, y, length, width, bearing, sun float64) garden.Bed {
+		b := garden.Bed{ID: id, Name: name, Bearing: bearing}
+		b.X, b.Y = metres(x), metres(y)
+		b.Length, b.Width, b.Sun = metres(length), metres(width), hours(sun)
+		return b
+	}
+	from, to := civil.Of(2027, 5, 1), civil.Of(2027, 10, 15)
+	g := garden.Garden{
+		Site: garden.Site{Name: "The invented garden", Latitude: 43.5, Longitude: -72.3, Elevation: 240, Household: 4, Invented: true, Width: 16, Depth: 11},
+		Beds: []garden.Bed{
+			bed(1, "Long drills", 5.2, 1.4, 9, 1.5, 90, 8),
+			bed(2, "East bed", 11.8, 4.4, 4, 1.2, 0, 8),
+			bed(3, "Middle bed", 9.6, 4.4, 4, 1.2, 0, 8),
+			bed(4, "West bed", 7.4, 4.4, 4, 1.2, 0, 7),
+			bed(5, "Old cabbage bed", 3.4, 5.2, 5, 1.2, 90, 7.5),
+			bed(6, "Under the tree", 2.6, 8.4, 3, 1.2, 70, 4.5),
+			bed(7, "Square", 8.2, 8.6, 3, 3, 0, 8),
+			bed(8, "Fence strip", 15.2, 5, 8, .6, 0, 6),
+			bed(9, "Keepers", 12.4, 9.4, 4, 1.2, 90, 7),
+		},
+	}
+	g.Beds[8].Perennial = true
+	g.Beds[5].Note = "the maple takes the afternoon"
+	for year := 2024; year <= 2026; year++ {
+		g.History = append(g.History, garden.Past{ID: int64(year), BedID: 5, Year: year, Family: "Brassicaceae", Note: "cabbages and kale"})
+	}
+	g.History = append(g.History, garden.Past{ID: 3, BedID: 7, Year: 2026, CropID: "potato", Family: "Solanaceae"})
+	want := func(crop string, basis garden.Basis, amount float64, unit string, weight int) {
+		w := garden.Want{ID: int64(len(g.Wants) + 1), Crop: crop, Basis: basis, Amount: amount, Unit: unit, Weight: weight}
+		if basis == garden.Weekly {
+			w.From, w.To = &from, &to
+		}
+		g.Wants = append(g.Wants, w)
+	}
+	want("lettuce", garden.Weekly, 3, "head", 4)
+	want("carrot", garden.Total, 15, "kg", 4)
+	want("pea", garden.Total, 6, "kg", 3)
+	want("tomato", garden.Total, 25, "kg", 5)
+	want("potato", garden.Total, 25, "kg", 3)
+	want("cabbage", garden.Total, 8, "head", 3)
+	want("cauliflower", garden.Total, 8, "head", 3)
+	want("onion", garden.Total, 10, "kg", 4)
+	want("garlic", garden.Total, 2, "kg", 3)
+	want("beet", garden.Total, 8, "kg", 2)
+	want("bean", garden.Total, 8, "kg", 3)
+	want("spinach", garden.Total, 3, "kg", 2)
+	want("radish", garden.Weekly, .3, "kg", 1)
+	want("squash", garden.Total, 10, "kg", 2)
+	want("leek", garden.Total, 4, "kg", 2)
+	want("kale", garden.Total, 4, "kg", 2)
+	want("sweet corn", garden.Total, 5, "kg", 2)
+	return g
+}
+
+// storyRecord is the invented weather: thirty years generated from the first built-in place with a
+// cold winter.
+func storyRecord() *weather.Record {
+	for _, c := range weather.Climates() {
+		if c.Months[0].Min < -8 && c.Latitude > 40 {
+			return weather.Generate(c, 1997, 31, 7)
+		}
+	}
+	panic("no built-in place has a cold winter")
+}
+
+const storyToday = "2027-06-15"
+
+var story = sync.OnceValues(func() (*season.Result, error) {
+	g := storyGarden()
+	return season.Compute(season.Input{
+		Season: civil.SeasonOf(2027, g.Site.Latitude), Garden: g, Record: storyRecord(), Crops: crop.Default(), Settings: plan.DefaultSettings(),
+	})
+})
+
+func mustStory(tb testing.TB) *season.Result {
+	tb.Helper()
+	r, err := story()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return r
+}
+
+// shelf is a store in memory.
+type shelf struct {
+	mu      sync.Mutex
+	g       garden.Garden
+	entries []garden.Entry
+	next    int64
+	broken  error // returned by every method when set
+}
+
+func (s *shelf) Garden(context.Context) (garden.Garden, error) { return s.g, s.broken }
+
+func (s *shelf) SaveSite(_ context.Context, v garden.Site) error { s.g.Site = v; return s.broken }
+
+func (s *shelf) id() int64 { s.next++; return 1000 + s.next }
+
+func (s *shelf) AddBed(_ context.Context, v garden.Bed) (int64, error) {
+	v.ID = s.id()
+	s.g.Beds = append(s.g.Beds, v)
+	return v.ID, s.broken
+}
+
+func (s *shelf) SaveBed(_ context.Context, v garden.Bed) error {
+	i := slices.IndexFunc(s.g.Beds, func(b garden.Bed) bool { return b.ID == v.ID })
+	if i < 0 {
+		return fmt.Errorf("no bed %d", v.ID)
+	}
+	s.g.Beds[i] = v
+	return s.broken
+}
+
+func (s *shelf) RemoveBed(_ context.Context, id int64) error {
+	s.g.Beds = slices.DeleteFunc(s.g.Beds, func(b garden.Bed) bool { return b.ID == id })
+	return s.broken
+}
+
+func (s *shelf) AddWant(_ context.Context, v garden.Want) (int64, error) {
+	v.ID = s.id()
+	s.g.Wants = append(s.g.Wants, v)
+	return v.ID, s.broken
+}
+
+func (s *shelf) SaveWant(_ context.Context, v garden.Want) error {
+	i := slices.IndexFunc(s.g.Wants, func(w garden.Want) bool { return w.ID == v.ID })
+	if i < 0 {
+		return fmt.Errorf("no want %d", v.ID)
+	}
+	s.g.Wants[i] = v
+	return s.broken
+}
+
+func (s *shelf) RemoveWant(_ context.Context, id int64) error {
+	s.g.Wants = slices.DeleteFunc(s.g.Wants, func(w garden.Want) bool { return w.ID == id })
+	return s.broken
+}
+
+func (s *shelf) AddPast(_ context.Context, v garden.Past) (int64, error) {
+	v.ID = s.id()
+	s.g.History = append(s.g.History, v)
+	return v.ID, s.broken
+}
+
+func (s *shelf) RemovePast(_ context.Context, id int64) error {
+	s.g.History = slices.DeleteFunc(s.g.History, func(p garden.Past) bool { return p.ID == id })
+	return s.broken
+}
+
+func (s *shelf) Append(_ context.Context, v garden.Entry) (int64, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	v.ID = s.id()
+	s.entries = append(s.entries, v)
+	return v.ID, s.broken
+}
+
+func (s *shelf) Journal(_ context.Context, span civil.Span) ([]garden.Entry, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var out []garden.Entry
+	for _, e := range s.entries {
+		if span.Has(e.Date) {
+			out = append(out, e)
+		}
+	}
+	return out, s.broken
+}
+
+// storySite serves the storybook on a day.
+func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *shelf) {
+	tb.Helper()
+	d, err := civil.Parse(today)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	s := &shelf{g: r.Garden, entries: []garden.Entry{
+		{ID: 1, Date: civil.Of(2027, 4, 20), Kind: garden.Dug, BedID: 1, Text: "The long drills, a spade deep; soil still cold."},
+		{ID: 2, Date: civil.Of(2027, 6, 12), Kind: garden.Harvested, BedID: 3, Amount: 1.4, Text: "First lettuce."},
+	}}
+	return New(Config{
+		Store: s, Season: func(context.Context) (*season.Result, error) { return r, nil },
+		Replan: func(context.Context) error { return nil },
+		Today:  func() civil.Date { return d }, Crops: r.Crops, Hosts: []string{"garden.test"},
+	}), s
+}
+
+// storyPaths are addresses that show every page.
+func storyPaths(r *season.Result) []string {
+	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/nowhere"}
+	for _, role := range []garden.Role{garden.Alone, garden.Slow, garden.Fast, garden.Marker} {
+		for _, p := range r.Plan.Plantings {
+			if p.Role == role {
+				paths = append(paths, "/planting/"+p.Key)
+				break
+			}
+		}
+	}
+	return paths
+}
+
+func metres(v float64) quantity.Metre { return quantity.Metre(v) }
+func hours(v float64) quantity.Hour   { return quantity.Hour(v) }

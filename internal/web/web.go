@@ -1,0 +1,130 @@
+// Package web is pages: handlers, page structs, templates, static files; sees book only through small interfaces.
+package web
+
+import (
+	"context"
+	"net/http"
+	"sync"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/season"
+)
+
+// Gardens is what the pages need to know and change about the person's ground.
+type Gardens interface {
+	Garden(ctx context.Context) (garden.Garden, error)
+	SaveSite(ctx context.Context, site garden.Site) error
+	AddBed(ctx context.Context, bed garden.Bed) (int64, error)
+	SaveBed(ctx context.Context, bed garden.Bed) error
+	RemoveBed(ctx context.Context, id int64) error
+	AddWant(ctx context.Context, want garden.Want) (int64, error)
+	SaveWant(ctx context.Context, want garden.Want) error
+	RemoveWant(ctx context.Context, id int64) error
+	AddPast(ctx context.Context, past garden.Past) (int64, error)
+	RemovePast(ctx context.Context, id int64) error
+}
+
+// Journals is what the pages need of the journal.
+type Journals interface {
+	Append(ctx context.Context, entry garden.Entry) (int64, error)
+	Journal(ctx context.Context, span civil.Span) ([]garden.Entry, error)
+}
+
+// Store is the garden book as the pages see it.
+type Store interface {
+	Gardens
+	Journals
+}
+
+// Config is what the pages are served from.
+type Config struct {
+	Store  Store
+	Season func(ctx context.Context) (*season.Result, error) // the season as it stands, computed once per change
+	Replan func(ctx context.Context) error                   // makes and keeps a new plan
+	Today  func() civil.Date
+	Crops  *crop.Catalogue
+	Hosts  []string // names, with or without port, that may be asked for besides loopback
+}
+
+// site is the handlers and what they share.
+type site struct {
+	Config
+	pages map[string]*page
+	files *files
+
+	mu   sync.Mutex
+	seen *season.Result // what drawn belongs to
+	kept map[string]any // figures and pictures that cost time, for the season seen last
+}
+
+// New is the whole site.
+func New(c Config) http.Handler {
+	files := mustFiles()
+	s := &site{Config: c, files: files, pages: mustPages(files)}
+	mux := http.NewServeMux()
+	for pattern, do := range s.routes() {
+		mux.Handle(pattern, s.handle(do))
+	}
+	mux.Handle("GET /static/", files)
+	return s.guard(mux)
+}
+
+// routes are all addresses of the site, with what they do.
+func (s *site) routes() map[string]action {
+	return map[string]action{
+		"GET /{$}":                  s.start,
+		"GET /plot":                 s.plot,
+		"GET /beds":                 s.beds,
+		"GET /bed/{id}":             s.bed,
+		"GET /jobs":                 s.jobs,
+		"POST /jobs/done":           s.jobDone,
+		"GET /orders":               s.orders,
+		"GET /weather":              s.weather,
+		"GET /crops":                s.crops,
+		"GET /crop/{id}":            s.crop,
+		"GET /planting/{key}":       s.planting,
+		"GET /journal":              s.journal,
+		"POST /journal":             s.journalAdd,
+		"GET /garden":               s.garden,
+		"GET /site":                 s.siteForm,
+		"POST /site":                s.siteSave,
+		"GET /bed/new":              s.bedForm,
+		"POST /bed/new":             s.bedSave,
+		"GET /bed/{id}/edit":        s.bedForm,
+		"POST /bed/{id}/edit":       s.bedSave,
+		"POST /bed/{id}/remove":     s.bedRemove,
+		"GET /want/new":             s.wantForm,
+		"POST /want/new":            s.wantSave,
+		"GET /want/{id}":            s.wantForm,
+		"POST /want/{id}":           s.wantSave,
+		"POST /want/{id}/remove":    s.wantRemove,
+		"GET /history":              s.history,
+		"POST /history":             s.historyAdd,
+		"POST /history/{id}/remove": s.historyRemove,
+		"POST /replan":              s.replan,
+		"/":                         s.nowhere,
+	}
+}
+
+// remember gives the value kept under a key for a season, making it when it is not there: figures
+// that cost time are worked out once for each change of the garden.
+func remember[T any](s *site, r *season.Result, key string, work func() T) T {
+	s.mu.Lock()
+	if s.seen != r {
+		s.seen, s.kept = r, map[string]any{}
+	}
+	if v, ok := s.kept[key].(T); ok {
+		s.mu.Unlock()
+		return v
+	}
+	s.mu.Unlock()
+	v := work()
+	s.mu.Lock()
+	if s.seen == r {
+		s.kept[key] = v
+	}
+	s.mu.Unlock()
+	return v
+}
