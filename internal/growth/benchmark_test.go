@@ -41,3 +41,19 @@ func BenchmarkTabulate200x365x30(b *testing.B) {
 	b.ReportMetric(float64(200*365*30*b.N)/b.Elapsed().Seconds(), "planting-years/s")
 	b.ReportMetric(float64(after.TotalAlloc-before.TotalAlloc)/float64(b.N)/1e6, "MB/run")
 }
+
+// BenchmarkTabulateCatalogue runs every crop of the catalogue by every method through 30 weather years.
+func BenchmarkTabulateCatalogue(b *testing.B) {
+	c := coldWinters.climate(30, 1)
+	var options []Option
+	for _, k := range crop.Default().All() {
+		for m := range k.Methods {
+			options = append(options, Option{k, m})
+		}
+	}
+	for b.Loop() {
+		Tabulate(c, options)
+	}
+	b.ReportMetric(float64(len(options)*365*30*b.N)/b.Elapsed().Seconds(), "planting-years/s")
+	b.ReportMetric(float64(len(options)), "options")
+}

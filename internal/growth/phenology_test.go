@@ -76,9 +76,9 @@ func TestPlantingToHarvestRecords(t *testing.T) {
 		way       crop.Way
 		tolerance float64
 	}{
-		"snap bean":     {"bean-bush", crop.Sow, 6},
-		"sweet corn":    {"sweet-corn-early", crop.Sow, 6},
-		"cabbage":       {"cabbage-early", crop.SetOut, 12},
+		"snap bean":  {"bean-bush", crop.Sow, 6},
+		"sweet corn": {"sweet-corn-early", crop.Sow, 6},
+		"cabbage":    {"cabbage-early", crop.SetOut, 12},
 		// A storage cabbage stands ripe until the cold: the record is later than the first possible harvest.
 		"cabbage, late": {"cabbage-late", crop.SetOut, math.Inf(1)},
 	}
