@@ -20,6 +20,9 @@ func (r *reading) check() {
 	if c.Light.Least > c.Light.Needs && r.read("light.needs", "light.least") {
 		r.fault("light.least", "is more than light.needs; the least light is what it still bears")
 	}
+	if c.Perennial && c.Biennial {
+		r.fault("biennial", "stands beside perennial; take one of them out")
+	}
 	if c.DayLength.BoltsAbove != nil && c.DayLength.BulbsAbove != nil {
 		r.fault("daylength.bolts_above", "stands beside bulbs_above; a crop either bulbs or bolts by day length")
 	}

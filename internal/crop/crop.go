@@ -14,6 +14,9 @@ type Crop struct {
 	Family    string   // "Asteraceae": rotation goes by it
 	Aliases   []string // other names people type
 	Perennial bool     // stays in its place for years
+	// Biennial: grown for its first year; after a winter it flowers in spring and is no longer fit
+	// to eat, so a sowing that is not ready before the winter comes to nothing.
+	Biennial bool
 
 	Emergence Emergence
 	Cardinal  Cardinal

@@ -196,6 +196,7 @@ func TestLoadRefuses(t *testing.T) {
 		{"not a yield", `"100 lb/100 ft"`, `"100 lb"`, "yield", `harvest.yield: "100 lb" is not a yield`},
 		{"yield too great", `"100 lb/100 ft"`, `"1000 lb/ft"`, "yield", `which is not plausible (0.02 to 30)`},
 		{"sown wider than thinned", `"1 in", q`, `"9 in", q`, "sow_apart", `spacing.sow_apart: is more than in_row`},
+		{"biennial and perennial", `group = "root"`, "group = \"root\"\nperennial = true\nbiennial = true", "biennial", `biennial: stands beside perennial`},
 		{"group", `group = "root"`, `group = "rot"`, "group", `group: "rot" is not known; it is one of "root", "leaf"`},
 		{"family", `"Apiaceae"`, `"parsley"`, "family", `family: "parsley" is not a botanical family`},
 		{"no seed count", "count = { v = \"25000 /oz\", q = \"from memory\" }\n", "", "[seed]", `seed.count: is missing; write it as "25000 /oz"`},

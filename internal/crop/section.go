@@ -38,7 +38,7 @@ func (r *reading) names(sheet *crop) {
 	if c.Family != "" && !strings.HasSuffix(c.Family, "aceae") {
 		r.fault("family", "%q is not a botanical family; write it like \"Apiaceae\", because rotation goes by it", c.Family)
 	}
-	c.Aliases, c.Perennial = sheet.Aliases, sheet.Perennial
+	c.Aliases, c.Perennial, c.Biennial = sheet.Aliases, sheet.Perennial, sheet.Biennial
 }
 
 func (r *reading) emergence(sheet *crop) {

@@ -23,6 +23,7 @@ type crop struct {
 	Family    string   `toml:"family"`
 	Aliases   []string `toml:"aliases"`
 	Perennial bool     `toml:"perennial"`
+	Biennial  bool     `toml:"biennial"`
 
 	Emergence struct {
 		Soil   *datum `toml:"soil"`
