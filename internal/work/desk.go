@@ -174,7 +174,7 @@ func (d *desk) mark(v quantity.Metre) string {
 	if v < 0.01 {
 		return "0"
 	}
-	return d.length(v)
+	return d.system.Length(v)
 }
 
 // corner names the corner that places are measured from: the end of the bed the bearing starts at.
@@ -211,13 +211,11 @@ func (d *desk) job(p *garden.Planting, k Kind, from, to civil.Date) Job {
 	}
 }
 
-// jobsOf are the jobs on one planting, preparing its ground and ordering its seed apart.
+// jobsOf are the jobs on one planting alone: those that may serve several (ordering, raising,
+// hardening off, preparing the ground) are made apart.
 func (d *desk) jobsOf(p *garden.Planting) []Job {
 	var jobs []Job
 	if toCome(p) {
-		if p.Way == crop.SetOut {
-			jobs = append(jobs, d.raise(p), d.hardenOff(p))
-		}
 		jobs = append(jobs, d.goIn(p))
 	}
 	jobs = append(jobs, d.tend(p)...)

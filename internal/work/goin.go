@@ -78,7 +78,7 @@ func (d *desk) sow(p *garden.Planting) Job {
 	} else {
 		j.How = append(j.How, d.openAndSow(c, p, m, s)...)
 	}
-	j.How = append(j.How, practice(c, p)...)
+	j.How = append(j.How, d.practice(p)...)
 	if c.Practice.Inoculant {
 		j.How = unless(j.How, "noculant", "Where this kind has not grown before, roll the damp seed in the right inoculant first.")
 	}
@@ -103,7 +103,10 @@ func (d *desk) sow(p *garden.Planting) Job {
 	}
 	j.Why = d.goInWhy(p)
 	j.Conditions = append(d.emergeSpread(p), d.firstSpread(p)...)
-	j.Cautions = append([]string{"Seed dyed a bright colour has been treated: gloves, wash hands, never eat it or feed it to animals."}, c.Practice.Cautions...)
+	j.Cautions = warned(c, Sow)
+	if !mentions(j.Cautions, "dyed") {
+		j.Cautions = append(j.Cautions, dressed)
+	}
 	return j
 }
 
@@ -226,7 +229,7 @@ func (d *desk) setOut(p *garden.Planting) Job {
 		lines += fmt.Sprintf(" and %s from row to row", d.distance(d.apart(p)))
 	}
 	j.How = append(j.How, lines+".")
-	own := practice(c, p)
+	own := d.practice(p)
 	if !mentions(own, "lowest lea", "deep", "depth") {
 		j.How = append(j.How, d.setDepth(c))
 	}
@@ -249,7 +252,7 @@ func (d *desk) setOut(p *garden.Planting) Job {
 	j.Hours = effort(float64(p.Plants), setOutAnHour)
 	j.Why = d.goInWhy(p)
 	j.Conditions = d.firstSpread(p)
-	j.Cautions = c.Practice.Cautions
+	j.Cautions = warned(c, SetOut)
 	return j
 }
 
@@ -280,7 +283,7 @@ func (d *desk) plant(p *garden.Planting) Job {
 		lines += ", " + d.distance(d.apart(p)) + " apart"
 	}
 	j.How = append(j.How, fmt.Sprintf("%s: one every %s, %s deep%s.", lines, d.distance(c.Spacing.InRow), d.distance(m.Depth), setting(w)))
-	j.How = append(j.How, practice(c, p)...)
+	j.How = append(j.How, d.practice(p)...)
 	j.How = unless(j.How, "abel", "Label the row with the crop and the day.")
 	j.Weather = "soil dry enough to crumble"
 	if m.SoilAtLeast > 0 {
@@ -293,7 +296,7 @@ func (d *desk) plant(p *garden.Planting) Job {
 	j.Hours = effort(float64(p.Plants), rate)
 	j.Why = d.goInWhy(p)
 	j.Conditions = append(d.emergeSpread(p), d.firstSpread(p)...)
-	j.Cautions = append([]string{"Dusty or mouldy sets: handle them outdoors, with gloves."}, c.Practice.Cautions...)
+	j.Cautions = append([]string{"Dusty or mouldy sets: handle them outdoors, with gloves."}, warned(c, Plant)...)
 	return j
 }
 

@@ -174,14 +174,19 @@ func (d *desk) prepareHow(a patch, again bool) []string {
 	}
 	roots, fine := false, false
 	for _, q := range a {
-		roots = roots || d.crop(q).Group == crop.Root
+		roots = roots || (d.crop(q).Harvest.Part == "root" && q.Role != garden.Marker)
 		fine = fine || q.Way == crop.Sow
 	}
 	if again {
 		how = append(how, fmt.Sprintf("Pull weeds and what is left of the last crop; loosen %s deep with a fork or hoe. It was dug for that crop: no need to dig again.", d.depth(0.10)))
 	} else {
 		how = append(how,
-			fmt.Sprintf("Clear weeds and old stalks; dig one spade deep (about %s), turning each spit over into the last trench and breaking it. Dig this patch only.", d.depth(0.25)))
+			fmt.Sprintf("Clear weeds and old stalks; dig one spade deep (about %s) and break each spit. Dig this patch only.", d.depth(0.25)))
+	}
+	for _, q := range a {
+		for _, s := range d.told(d.crop(q), Prepare) {
+			how = unless(how, s, s)
+		}
 	}
 	if roots {
 		how = append(how, "No fresh manure where roots will grow: it makes them fork. Take out stones.")
@@ -222,6 +227,11 @@ func (d *desk) groundCautions(a patch, again bool) []string {
 	return append(out, d.manure(a))
 }
 
+// noRawManure is the rule once it is too late for it.
+//
+// Source: NOP-203.
+var noRawManure = fmt.Sprintf("No raw manure now: %d days must lie between it and the harvest of what touches the soil, %d of what hangs clear of it.", manureTouching, manureClear)
+
 // manure says how near the harvest is for raw manure.
 func (d *desk) manure(a patch) string {
 	p := a[0]
@@ -237,7 +247,7 @@ func (d *desk) manure(a patch) string {
 	}
 	last := first.Add(-needed)
 	if last < d.prepareFrom(a) {
-		return fmt.Sprintf("No raw manure now: %s may be eaten from %s, and %d days must lie between.", d.crop(p).Name(), first.Short(), needed)
+		return noRawManure
 	}
 	return fmt.Sprintf("Raw manure only if it is dug in by %s: %d days before %s may be eaten (%s).", last.Short(), needed, d.crop(p).Name(), first.Short())
 }

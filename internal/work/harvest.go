@@ -2,49 +2,53 @@ package work
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
-	"kailyard/internal/quantity"
 )
 
 // harvest is picking, and clearing the ground after it.
 func (d *desk) harvest(p *garden.Planting) []Job {
 	c, t := d.crop(p), d.days(p)
-	if c.Perennial && c.Harvest.FirstYear > 1 && p.Status != garden.InGround {
+	if c.Group == crop.Cover {
+		return []Job{d.turnIn(p, t)}
+	}
+	if c.Perennial && c.Harvest.FirstYear > 1 && toCome(p) {
 		return nil
 	}
 	to := min(t.last.P90, max(t.first.P10, t.clear-1))
 	j := d.job(p, Harvest, t.first.P10, to)
-	verb := "Pick"
-	switch c.Harvest.Part {
-	case "root", "tuber", "bulb":
-		verb = "Lift"
-	case "head", "leaf", "stalk", "spear":
-		verb = "Cut"
-	}
-	if pulled(c, p) {
-		verb = "Pull"
-	}
+	verb := verbOf(c, p)
 	tail := "from about " + t.first.P50.Short()
 	if p.Expect > 0 {
 		tail += ", " + d.mass(p.Expect) + " in all"
 	}
 	j.Title = d.title(verb, p, tail)
-	j.How = []string{fmt.Sprintf("Begin to look on %s. Ready when %s.", t.first.P10.Short(), ready(c))}
-	j.How = append(j.How, d.taking(c, p)...)
+	own := d.told(c, Harvest)
+	j.How = []string{fmt.Sprintf("Begin to look on %s.", t.first.P10.Short())}
+	if !mentions(own, " when ", "as soon as", " while ", " at a ", " at the size", "when the") {
+		j.How[0] += " Ready when " + ready(c) + "."
+	}
+	j.How = append(j.How, own...)
+	j.How = append(j.How, d.taking(c, p, own)...)
 	j.Weather = harvestWeather(c)
 	if p.Expect > 0 {
 		j.Hours = effort(float64(p.Expect), harvestAnHour(c.Harvest.Part))
 	}
-	if p.Years > 0 {
-		j.Why = append(j.Why, garden.Reason{Says: fmt.Sprintf("%s expected, the mean of %d weather years, failures counted as nothing.", sentence(d.mass(p.Expect)), p.Years), Rule: "weather years", Source: sourceOf(c, "harvest.yield")})
+	j.Why = []garden.Reason{{Says: "The plan's day: a first harvest by the weather years from " + p.Start.Short() + ".", Rule: "weather years"}}
+	if p.Years > 0 && p.Expect > 0 {
+		j.Why = append(j.Why, garden.Reason{
+			Says: fmt.Sprintf("%s expected, the mean of %d weather years, failures counted as nothing.", sentence(d.mass(p.Expect)), p.Years),
+			Rule: "weather years", Source: sourceOf(c, "harvest.yield"),
+		})
 	}
 	j.Conditions = append(d.firstSpread(p), spread("Last of it", t.last))
-	j.Cautions = append([]string{"Keen knives: cut away from the holding hand."}, c.Practice.Cautions...)
-	if verb == "Pull" || verb == "Pick" {
-		j.Cautions = c.Practice.Cautions
+	j.Cautions = warned(c, Harvest)
+	if verb == "Cut" {
+		j.Cautions = append([]string{"Keen knives: cut away from the holding hand."}, j.Cautions...)
 	}
 	jobs := []Job{j}
 	if !c.Perennial && p.Role != garden.Marker {
@@ -53,62 +57,79 @@ func (d *desk) harvest(p *garden.Planting) []Job {
 	return jobs
 }
 
-// pulled says whether it comes up by hand, without a fork.
-func pulled(c *crop.Crop, p *garden.Planting) bool {
-	return c.Kind == "radish" || c.Kind == "beet" || c.Kind == "turnip" || p.Role == garden.Marker
+// verbOf is what is done to take the crop.
+func verbOf(c *crop.Crop, p *garden.Planting) string {
+	switch {
+	case pulled(c, p):
+		return "Pull"
+	case slices.Contains([]string{"root", "tuber", "bulb"}, c.Harvest.Part) || c.Kind == "leek":
+		return "Lift"
+	case slices.Contains([]string{"head", "leaf", "stalk", "spear", "stem"}, c.Harvest.Part):
+		return "Cut"
+	}
+	return "Pick"
 }
 
-// ready tells by look and feel when the part is fit to take; common practice.
-func ready(c *crop.Crop) string {
-	switch c.Kind {
-	case "potato":
-		return "the flowers are open, for new ones; for keeping, two weeks after the tops have died down"
-	case "onion", "shallot":
-		return "the tops have fallen over; for green onions, as soon as they are pencil thick"
-	case "garlic":
-		return "the lower third of the leaves is brown"
-	case "sweet corn", "corn":
-		return "the silks are brown and dry and a pierced grain runs milky"
-	case "tomato":
-		return "coloured all over and just giving to the thumb"
-	case "pumpkin", "winter squash":
-		return "the stalk is corky and the skin resists a thumbnail"
-	case "cucumber", "summer squash":
-		return "young and firm, before the seeds swell"
-	case "asparagus":
-		return "spears are a hand's length and the tips still tight"
-	case "rhubarb":
-		return "stalks are as long as a forearm"
-	case "radish":
-		return "the root is bigger than a marble and smaller than a walnut; they go woolly within the week"
+// pulled says whether it comes up by hand, without a fork.
+func pulled(c *crop.Crop, p *garden.Planting) bool {
+	return p.Role == garden.Marker || slices.Contains([]string{"radish", "beet", "turnip", "rhubarb", "bunching onion"}, c.Kind)
+}
+
+// readyKinds and readyParts tell by look and feel when a crop is fit to take, where its file does
+// not; common practice.
+var (
+	readyKinds = map[string]string{
+		"potato":         "the flowers are open, for new ones; for keeping, two weeks after the tops have died down",
+		"onion":          "the tops have fallen over",
+		"garlic":         "the lower third of the leaves is brown",
+		"sweet corn":     "the silks are brown and dry and a pierced grain runs milky",
+		"tomato":         "coloured all over and just giving to the thumb",
+		"pepper":         "full sized and glossy; left, they colour and sweeten",
+		"pumpkin":        "the stalk is corky and the skin resists a thumbnail",
+		"winter squash":  "the stalk is corky and the skin resists a thumbnail",
+		"cucumber":       "young and firm, before the seeds swell",
+		"summer squash":  "young and firm, before the seeds swell",
+		"asparagus":      "spears are a hand's length and the tips still tight",
+		"rhubarb":        "stalks are as long as a forearm",
+		"radish":         "the root is bigger than a marble and smaller than a walnut; they go woolly within the week",
+		"bunching onion": "they are pencil thick",
+		"leek":           "the shank is thumb thick",
+		"kohlrabi":       "the globe is as big as a small apple",
 	}
-	switch c.Harvest.Part {
-	case "root":
-		return "the shoulder shows the width you want at the soil"
-	case "leaf":
-		return "leaves are as long as a hand; before a flower stalk shows"
-	case "head":
-		return "heads are firm and full under the palm, before they open or split"
-	case "bulb":
-		return "the tops fall over and begin to dry"
-	case "tuber":
-		return "the tops yellow and die down"
-	case "pod":
-		return "pods are full length and snap; before the seeds bulge, unless they are wanted"
-	case "seed":
-		return "seeds fill the pod but are still soft to the nail"
-	case "stalk":
-		return "stalks are thick as a thumb and crisp"
+	readyParts = map[string]string{
+		"root":   "the shoulder shows the width you want at the soil",
+		"leaf":   "leaves are as long as a hand; before a flower stalk shows",
+		"head":   "heads are firm and full under the palm, before they open or split",
+		"bulb":   "the tops fall over and begin to dry",
+		"tuber":  "the tops yellow and die down",
+		"pod":    "pods are full length and snap, before the seeds bulge",
+		"seed":   "seeds fill the pod but are still soft to the nail",
+		"stalk":  "stalks are thick as a thumb and crisp",
+		"stem":   "stems are thick enough to be worth it and still tender",
+		"spear":  "spears are a hand's length and the tips still tight",
+		"sprout": "the lowest sprouts are firm and as big as a walnut",
+		"ear":    "the silks are brown and dry and a pierced grain runs milky",
+	}
+)
+
+func ready(c *crop.Crop) string {
+	if s, ok := readyKinds[c.Kind]; ok {
+		return s
+	}
+	if s, ok := readyParts[c.Harvest.Part]; ok {
+		return s
 	}
 	return "full coloured and coming away easily"
 }
 
-// taking is how it is taken; common practice.
-func (d *desk) taking(c *crop.Crop, p *garden.Planting) []string {
+// taking is how it is taken, where its file has not said; common practice.
+func (d *desk) taking(c *crop.Crop, p *garden.Planting, own []string) []string {
 	var how []string
 	switch c.Harvest.Manner {
 	case crop.Repeated:
-		how = append(how, "Go over it every two or three days and take all that is ready: what is left to age stops the rest.")
+		if !mentions(own, "every", "day", "first", "again") {
+			how = append(how, "Go over it every two or three days and take all that is ready: what is left to age stops the rest.")
+		}
 	case crop.Keeps:
 		how = append(how, "It stands in the ground: lift as wanted, the largest first.")
 	default:
@@ -116,13 +137,13 @@ func (d *desk) taking(c *crop.Crop, p *garden.Planting) []string {
 	}
 	switch c.Harvest.Part {
 	case "root", "tuber":
-		if !pulled(c, p) {
+		if !pulled(c, p) && !mentions(own, "fork") {
 			how = append(how, "Loosen with a fork a hand's breadth from the row before pulling.")
 		}
 	case "bulb":
-		how = append(how, "Lift on a dry day, dry them in an airy place till the necks rustle.")
-	case "head":
-		how = append(how, "Cut with a knife low on the stem, a few leaves on.")
+		if !mentions(own, "dry") {
+			how = append(how, "Lift on a dry day, dry them in an airy place till the necks rustle.")
+		}
 	case "pod":
 		how = append(how, "Hold the stem with one hand and pick with the other.")
 	}
@@ -130,20 +151,18 @@ func (d *desk) taking(c *crop.Crop, p *garden.Planting) []string {
 		how = append(how, "Cut at the soil or twist out gently: the roots of its neighbour are among its own.")
 	}
 	if c.Harvest.StoreDays >= 60 {
-		how = append(how, fmt.Sprintf("Sound ones keep about %s; eat the nicked ones first.", monthsWords(c.Harvest.StoreDays)))
+		how = append(how, fmt.Sprintf("Sound ones keep about %s; eat the nicked ones first.", count((c.Harvest.StoreDays+15)/30, "month", "months")))
 	}
 	return how
 }
 
-func monthsWords(days int) string { return count((days+15)/30, "month", "months") }
-
 func harvestWeather(c *crop.Crop) string {
 	switch c.Harvest.Part {
-	case "leaf", "head", "stalk", "spear":
+	case "leaf", "head", "stalk", "spear", "stem":
 		return "the cool of the morning"
 	case "bulb", "tuber":
 		return "a dry day, dry soil"
-	case "pod":
+	case "pod", "seed":
 		return "dry leaves: wet ones carry disease from plant to plant"
 	}
 	return "any dry day"
@@ -165,27 +184,65 @@ func (d *desk) clearing(p *garden.Planting, t days, picked civil.Span) Job {
 	if follower != nil {
 		j.Title = d.title("Clear", p, fmt.Sprintf("%s follows on %s", d.crop(follower).Name(), follower.Start.Short()))
 	}
-	j.How = []string{"Cut or pull what is left and take it to the compost heap; anything diseased goes to the bin or the fire."}
-	switch {
-	case c.Group == crop.Legume:
-		j.How[0] = "Cut the tops off at the soil for the compost heap and leave the roots in: they feed what follows. Anything diseased goes to the bin."
-	case c.Group == crop.Brassica:
+	j.How = []string{clearingStep(c, p)}
+	if c.Group == crop.Brassica {
 		j.How = append(j.How, "Dig the stumps out, roots and all; swollen, knobbly roots are clubroot: burn or bin them and write it in the book.")
-	case p.Role == garden.Fast:
-		j.How[0] = "Cut off what is left at the soil and leave the roots: its neighbour's are among them."
 	}
-	if c.Practice.Support != "" {
-		j.How = append(j.How, "Take down and clean the "+c.Practice.Support+".")
+	if s := c.Practice.Support; s != "" {
+		j.How = append(j.How, "Take down and clean the "+s+".")
 	}
 	if follower == nil && p.Role != garden.Fast && p.Place.Area() > 0 {
-		j.How = append(j.How, "Nothing follows this season: cover the bare ground with leaves or compost or, if it is early enough to come up, sow a green manure.")
+		j.How = append(j.How, bareGround(from, d.season))
 	}
 	j.Weather = "any day the soil bears your weight; stand on a board if it is wet"
 	j.Hours = effort(float64(p.Place.Area()), clearAnHour)
 	if p.Role == garden.Fast {
-		j.Hours = quantity.Hour(0.25)
+		j.Hours = 0.25
 	}
 	j.Why = []garden.Reason{{Says: fmt.Sprintf("The plan counts the ground free from %s.", t.clear.Short())}}
 	j.Conditions = []garden.Reason{spread("Last of it", t.last)}
+	j.Cautions = warned(c, Clear)
+	return j
+}
+
+// clearingStep is what becomes of the remains.
+func clearingStep(c *crop.Crop, p *garden.Planting) string {
+	const sick = " Anything diseased goes to the bin or the fire."
+	switch {
+	case p.Role == garden.Fast:
+		return "Cut off what is left at the soil and leave the roots: its neighbour's are among them."
+	case c.Group == crop.Legume:
+		return "Cut the tops off at the soil for the compost heap and leave the roots in: they feed what follows." + sick
+	case slices.Contains([]string{"root", "bulb", "tuber"}, c.Harvest.Part):
+		return "Gather up the tops and lift what was missed; the sound goes to the compost heap." + sick
+	}
+	return "Cut or pull what is left and take it to the compost heap." + sick
+}
+
+// bareGround is what to do where nothing follows: a green manure while there are eight weeks of the
+// season's warm half left, else a cover of leaves or compost; common practice.
+func bareGround(from civil.Date, season civil.Season) string {
+	if season.Days > 0 && from <= season.Start.Add(244) { // the end of August, or of February in the south
+		return "Nothing follows this season: sow a green manure, or cover the bare ground with leaves or compost."
+	}
+	return "Nothing follows this season: cover the bare ground with leaves or compost for the winter."
+}
+
+// turnIn is the end of a green manure: it is not eaten.
+func (d *desk) turnIn(p *garden.Planting, t days) Job {
+	c := d.crop(p)
+	from := min(t.first.P50, t.clear-1)
+	j := d.job(p, Clear, from, max(from, t.clear-1))
+	j.Title = d.title("Cut and turn in", p, "")
+	for _, s := range c.Practice.Jobs {
+		if strings.HasPrefix(s, "Cut") || strings.HasPrefix(s, "Turn in") || strings.HasPrefix(s, "Wait") {
+			j.How = append(j.How, d.inUnits(s))
+		}
+	}
+	j.How = append(j.How, "Chop it with the spade and turn it in shallowly, two or three weeks before anything is sown there.")
+	j.Weather = "moist soil, not wet"
+	j.Hours = effort(float64(p.Place.Area()), digAnHour)
+	j.Why = []garden.Reason{{Says: fmt.Sprintf("The plan counts the ground free from %s.", t.clear.Short())}}
+	j.Cautions = []string{"A sharpened spade cuts boots too: feet apart, eyes on the blade."}
 	return j
 }

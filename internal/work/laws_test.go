@@ -148,7 +148,7 @@ func checkPlanting(t *rapid.T, p garden.Planting, own, served map[Kind]Job, reac
 		t.Fatalf("%s may be done after %s", ground.Key, in.Key)
 	}
 	if p.Way == crop.SetOut {
-		raise, harden := has(own, Raise), has(own, HardenOff)
+		raise, harden := has(served, Raise), has(served, HardenOff)
 		before(has(served, OrderSeed), raise, true)
 		before(raise, harden, true)
 		before(harden, in, true)

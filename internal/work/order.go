@@ -276,13 +276,15 @@ func (d *desk) orderJob(b batch) Job {
 	j.Serves = slices.Compact(j.Serves)
 	if b.seed {
 		j.How = append([]string{"Look through last year's tin first and cross off what is still young enough."}, j.How...)
-		j.Cautions = []string{"Seed dyed a bright colour has been treated: read its label, wear gloves, never eat it or feed it to animals."}
+		j.Cautions = []string{dressed}
 	} else {
-		j.How = append(j.How, "Buy certified stock, firm and free of mould; keep it cool, dark and airy till it is planted.")
+		j.How = append(j.How, "Buy sound stock, firm and free of mould; keep it cool, dark and airy till it is planted.")
 		for _, o := range b.lines {
-			if d.crops[o.CropID].Kind == "potato" {
-				j.How = append(j.How, "Stand seed potatoes eyes up in shallow trays in a light, cool, frost-free place to sprout.")
-				break
+			for _, s := range d.told(d.crops[o.CropID], OrderSeed) {
+				j.How = unless(j.How, s, s)
+			}
+			for _, s := range warned(d.crops[o.CropID], OrderSeed) {
+				j.Cautions = unless(j.Cautions, s, s)
 			}
 		}
 	}

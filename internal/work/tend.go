@@ -18,7 +18,7 @@ func (d *desk) tend(p *garden.Planting) []Job {
 	if p.Role == garden.Marker {
 		return nil
 	}
-	if p.Way == crop.Sow && c.Practice.Thin && (!placed(c) || drill(c, p, d.rowLength(p)).station > 1) {
+	if d.thinned(p) {
 		jobs = append(jobs, d.thin(p))
 	}
 	if c.Practice.Sowing == trenched && p.Way == crop.Sow {
@@ -36,7 +36,13 @@ func (d *desk) tend(p *garden.Planting) []Job {
 	return jobs
 }
 
-// between keeps a day after the crop is in and before the first harvest.
+// thinned says whether more seed goes in than plants can stand.
+func (d *desk) thinned(p *garden.Planting) bool {
+	c := d.crop(p)
+	return p.Way == crop.Sow && p.Role != garden.Marker && c.Practice.Thin && (!placed(c) || drill(c, p, d.rowLength(p)).station > 1)
+}
+
+// before keeps a day after the crop is in and before the first harvest.
 func (t days) before(day civil.Date) civil.Date {
 	return max(t.start+1, min(day, t.first.P10-1))
 }
@@ -58,13 +64,11 @@ func (d *desk) thin(p *garden.Planting) Job {
 			fmt.Sprintf("When two or three true leaves are out, draw seedlings till those left stand %s apart.", d.distance(c.Spacing.InRow)),
 			"Hold the soil down with the other hand, water afterwards and firm the loosened row.",
 		}
-		if c.Group == crop.Root || c.Group == crop.Leaf {
-			j.How = append(j.How, "In two goes, a fortnight apart, the second thinnings are big enough to eat.")
-		}
 		if c.Kind == "carrot" {
 			j.How = append(j.How, "Take the thinnings away: their smell draws the carrot fly. A still evening is best.")
 		}
 	}
+	j.How = append(j.How, d.told(c, Thin)...)
 	for _, o := range d.shares(p) {
 		if o.Role == garden.Marker {
 			j.How = append(j.How, fmt.Sprintf("Pull the %s as you go, as they are ready.", plural(d.crop(o))))
@@ -75,6 +79,7 @@ func (d *desk) thin(p *garden.Planting) Job {
 	if placed(c) {
 		j.Hours = effort(float64(p.Plants), setsAnHour)
 	}
+	j.Cautions = warned(c, Thin)
 	j.Why = []garden.Reason{{Says: "More seed is sown than plants can stand; crowded ones never fill.", Rule: "common practice"}}
 	j.Conditions = d.emergeSpread(p)
 	return j
@@ -119,11 +124,12 @@ func (d *desk) earthUp(p *garden.Planting) []Job {
 		}
 		j.Title = d.title("Earth up", p, count(max(1, p.Rows), "row", "rows"))
 		j.How = []string{fmt.Sprintf("Hoe the weeds off, then draw soil up to the stems from both sides, about %s, leaving the tops out.", d.depth(0.10))}
+		j.How = append(j.How, d.told(c, EarthUp)...)
 		why := "It holds the stems and drowns the weeds in the row."
 		switch {
 		case c.Harvest.Part == "tuber":
 			why = "Tubers that see light turn green and poisonous."
-			j.How = append(j.How, "If frost is forecast on young tops, draw the soil right over them.")
+			j.How = unless(j.How, "frost threatens", "If frost is forecast on young tops, draw the soil right over them.")
 			j.Cautions = []string{"Green or sprouted potatoes are poisonous: throw them out, peelings too."}
 		case c.Group == crop.Allium || c.Kind == "celery":
 			why = "The buried part grows white and tender."
@@ -162,15 +168,22 @@ func (d *desk) support(p *garden.Planting) Job {
 			"Let the vines find them; turn a lost one round its pole by hand."}
 	case "brush":
 		j.How = []string{fmt.Sprintf("Push twiggy sticks about %s tall along both sides of the row, close enough for tendrils to reach.", d.length(height))}
+	case "cage":
+		j.How = []string{fmt.Sprintf("Set a cage about %s tall over each plant and peg it down; %s in all.", d.length(height), count(p.Plants, "cage", "cages"))}
+		j.Hours = effort(float64(p.Plants), stakesAnHour)
 	case "wires":
 		j.How = []string{fmt.Sprintf("A firm post at each end, wires between, the top one at %s.", d.length(height))}
 	default:
 		j.How = []string{fmt.Sprintf("Stretch netting or twine %s high along each row of %s, well anchored: a full crop in wind pulls hard.", d.length(height), d.length(length))}
 	}
+	j.How = append(j.How, d.told(c, Support)...)
 	j.Weather = "a still day; soil soft enough to take a post"
 	j.Why = []garden.Reason{{Says: "Put up now, it spears no roots.", Rule: "common practice"}}
-	j.Cautions = []string{"Cap the tops of stakes and canes at eye height."}
-	if height > 1.5 {
+	j.Cautions = warned(c, Support)
+	if !mentions(j.Cautions, "eye height") {
+		j.Cautions = append(j.Cautions, "Cap the tops of stakes and canes at eye height.")
+	}
+	if height > 1.5 && !mentions(j.Cautions, "ladder") {
 		j.Cautions = append(j.Cautions, "If you need a step or a ladder: on firm level ground, someone holding it, never leaning out.")
 	}
 	return j
@@ -206,6 +219,7 @@ func (d *desk) feed(p *garden.Planting) []Job {
 			"Go by the soil test: if it finds enough nitrogen, and the leaves are a good green, leave it out.",
 			fmt.Sprintf("Otherwise draw ripe compost %s deep, or a fertiliser at the rate on its label, along the row a hand's breadth from the stems; hoe it in and water.", d.depth(0.01)),
 		}
+		j.How = append(j.How, d.told(c, Feed)...)
 		j.Weather = "moist soil, dry leaves"
 		j.Hours = effort(float64(d.rowLength(p))*float64(max(1, p.Rows)), feedAnHour)
 		j.Why = []garden.Reason{{Says: fmt.Sprintf("%s: %s.", sentence(c.Name()), words), Rule: "side-dressing", Source: sourceOf(c, "side_dress")}}

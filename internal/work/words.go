@@ -24,7 +24,6 @@ func Words(jobs []Job, beds map[int64]garden.Bed) string {
 	var b strings.Builder
 	monday := civil.Date(-1 << 30)
 	var cautions []string
-	said := map[Kind]map[string]bool{}
 	flush := func() {
 		if len(cautions) > 0 {
 			b.WriteString("\n  Take care:\n")
@@ -41,15 +40,11 @@ func Words(jobs []Job, beds map[int64]garden.Bed) string {
 				b.WriteString("\n")
 			}
 			monday = m
-			clear(said)
 			head := fmt.Sprintf("Week of %s", m.Long())
 			fmt.Fprintf(&b, "%s\n%s\n", head, strings.Repeat("─", utf8.RuneCountInString(head)))
 		}
 		b.WriteString("\n")
-		if said[j.Kind] == nil {
-			said[j.Kind] = map[string]bool{}
-		}
-		writeJob(&b, j, beds, said[j.Kind])
+		writeJob(&b, j, beds)
 		for _, c := range j.Cautions {
 			if !slices.Contains(cautions, c) {
 				cautions = append(cautions, c)
@@ -60,9 +55,8 @@ func Words(jobs []Job, beds map[int64]garden.Bed) string {
 	return b.String()
 }
 
-// writeJob writes one job: title, days, weather, steps, the dates' spread. Steps already said in
-// the week for a job of the same kind are not said again.
-func writeJob(b *strings.Builder, j Job, beds map[int64]garden.Bed, said map[string]bool) {
+// writeJob writes one job: title, days, weather, steps, the dates' spread.
+func writeJob(b *strings.Builder, j Job, beds map[int64]garden.Bed) {
 	wrap(b, j.Title, "  ", "    ")
 	when := windowWords(j)
 	if bed, ok := beds[j.BedID]; ok && bed.Name != "" && !strings.Contains(j.Title, bed.Name) {
@@ -75,22 +69,8 @@ func writeJob(b *strings.Builder, j Job, beds map[int64]garden.Bed, said map[str
 	if j.Weather != "" {
 		wrap(b, "Weather: "+j.Weather, "    ", "    ")
 	}
-	repeated := 0
 	for _, step := range j.How {
-		if said[step] {
-			repeated++
-		}
-	}
-	short := repeated > 1
-	for _, step := range j.How {
-		if said[step] && short {
-			continue
-		}
-		said[step] = true
 		wrap(b, step, "    - ", "      ")
-	}
-	if short {
-		wrap(b, "The rest as for the one before.", "    - ", "      ")
 	}
 	for _, c := range j.Conditions {
 		wrap(b, c.Says, "    ~ ", "      ")

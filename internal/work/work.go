@@ -45,12 +45,14 @@ func Kinds() []Kind {
 
 // Job is one thing to do, with the days it may be done on.
 type Job struct {
-	Key        string // stable: planting key and kind, "2027-07/sow"
-	Kind       Kind
-	Window     civil.Span // from the best day on; To is the last day it still serves
-	BedID      int64      // 0: no bed
-	Planting   string     // planting key; empty for orders
-	Serves     []string   // every planting the job is for, Planting included: a patch of ground may hold several
+	Key      string // stable: planting key and kind, "2027-07/sow"
+	Kind     Kind
+	Window   civil.Span // from the best day on; To is the last day it still serves
+	BedID    int64      // 0: no bed
+	Planting string     // planting key, the first when the job serves several; empty for orders
+	// Serves are all plantings the job is for, Planting included: ground is prepared for several at
+	// once, plants of one crop are sown together, all that go out on a day are hardened off together.
+	Serves     []string
 	CropID     string
 	Title      string        // "Sow carrot, main crop, in Long drill: two drills of 9 m"
 	How        []string      // steps and measures, in order, in the person's units
@@ -97,6 +99,12 @@ func Jobs(in Input) []Job {
 	}
 	for _, patch := range d.patches() {
 		jobs = append(jobs, d.prepare(patch))
+	}
+	for _, a := range d.sowings() {
+		jobs = append(jobs, d.raise(a))
+	}
+	for _, a := range d.hardenings() {
+		jobs = append(jobs, d.hardenOff(a))
 	}
 	for i := range d.plantings {
 		jobs = append(jobs, d.jobsOf(&d.plantings[i])...)
