@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"kailyard/internal/civil"
@@ -61,7 +62,7 @@ func (p *problem) sowings(index, family int) []sowing {
 	var out []sowing
 	for _, d := range days {
 		s, ok := p.sowing(index, family, d)
-		if !ok || p.tooSoonForWinter(windows, &s) {
+		if !ok || p.tooSoonForWinter(windows, &s) || runsToSeed(o.crop, &s) {
 			continue
 		}
 		out = append(out, s)
@@ -69,7 +70,32 @@ func (p *problem) sowings(index, family int) []sowing {
 			out = append(out, m)
 		}
 	}
-	return out
+	return p.setInAutumn(o, out)
+}
+
+// runsToSeed says whether a root, stem or head would go through a winter half grown: in spring it
+// flowers instead of filling out (common practice).
+func runsToSeed(c *crop.Crop, s *sowing) bool {
+	const halfYear = 200
+	switch c.Harvest.Part {
+	case "root", "head", "stem":
+		return !c.Perennial && s.sum.Days[1] > halfYear
+	}
+	return false
+}
+
+// setInAutumn keeps only the autumn settings of a bulb that stands a hard winter, where there are
+// any: garlic and its like make small bulbs without a winter behind them (common practice).
+func (p *problem) setInAutumn(o option, all []sowing) []sowing {
+	const hardWinter = -17 // °C
+	if o.how().Way != crop.Set || o.crop.Harvest.Part != "bulb" || !o.crop.Hardiness.Overwinters || o.crop.Hardiness.Dormant > hardWinter {
+		return all
+	}
+	autumn := slices.DeleteFunc(slices.Clone(all), func(s sowing) bool { return s.sum.First.P50 <= p.season.End() })
+	if len(autumn) == 0 {
+		return all
+	}
+	return autumn
 }
 
 // tooSoonForWinter says whether a sowing first harvested after the season could wait: its window

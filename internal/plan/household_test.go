@@ -60,23 +60,7 @@ func inClimate(t testing.TB, id string) Input {
 		t.Fatal(err)
 	}
 	in := Input{Season: season, Garden: householdGarden(), Crops: crop.Default(), Settings: DefaultSettings()}
-	var options []growth.Option
-	seen := map[string]bool{}
-	for _, w := range in.Garden.Wants {
-		found, near := in.Crops.Match(w.Crop)
-		if len(found) == 0 {
-			t.Fatalf("no crop %q; near %v", w.Crop, near)
-		}
-		for _, c := range found {
-			if !seen[c.ID] {
-				seen[c.ID] = true
-				for m := range c.Methods {
-					options = append(options, growth.Option{Crop: c, Method: m})
-				}
-			}
-		}
-	}
-	in.Tables = growth.Tabulate(climate, options)
+	in.Tables = growth.Tabulate(climate, optionsOf(t, in))
 	climates.Store(id, in)
 	return in
 }

@@ -13,6 +13,7 @@ const (
 	workGround   = point / 20 / 7 // for every square metre and day
 	workStrip    = 2 * point      // for part of a bed's width where whole rows across would do
 	workUnusual  = 3 * point      // for another method than the crop's usual one
+	worthMarker  = 10 * point     // for a slow drill that can be seen, and hoed, before it is up
 	waitPerMille = 12             // of the harvest's worth for a week away from its best time
 )
 
@@ -227,6 +228,13 @@ func (s *state) cost(x *placed) int64 {
 	}
 	sow := &s.sows[x.sow]
 	c := workPlanting + int64(x.area*float64(workArea))
+	switch x.mode {
+	case apart:
+	case inTheDrill:
+		c = -worthMarker
+	default: // the ground is dug already
+		c = workPlanting/2 + int64(x.full*float64(workArea))
+	}
 	if sow.unusual {
 		c += workUnusual
 	}
