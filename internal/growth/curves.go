@@ -21,6 +21,8 @@ type curves struct {
 	longDays  []int16   // day that ends the next run of bolting day length, the same in all years; nil without limit
 	bulbing   []int16   // next day long enough to bulb, the same in all years; nil without limit
 	forced    []int16   // for each day, forcedAfter days past the start of the long days it lies in or that come next
+	chill     []float64 // running count of hardened days; nil for crops to which winter is nothing
+	springs   []int16   // day that ends the next run of spring days, the same in all years; nil unless biennial
 	lowest    []float32 // °C, coldest night of the fortnight from the day
 }
 
@@ -46,6 +48,7 @@ type (
 type preparation struct {
 	c       *Climate
 	lowest  []float32
+	chill   []float64
 	soils   map[float64][]float32
 	grounds map[groundKey][]cause
 	emerge  map[emergeKey][]float64
@@ -93,6 +96,12 @@ func (p *preparation) of(o Option) curves {
 	}
 	if m.Way != crop.SetOut {
 		v.emerging = p.emerging(k.Emergence, m.Depth)
+	}
+	if k.Biennial {
+		v.springs = p.long(springHours, springRun)
+	}
+	if k.Biennial || NeedsWinter(o) {
+		v.chill = p.chilled()
 	}
 	if k.Perennial {
 		v.crowns = p.cold(crop.Hardiness{}, min(k.Hardiness.Dormant, k.Hardiness.Established))
@@ -181,6 +190,19 @@ func (p *preparation) growing(c crop.Cardinal) []float64 {
 		n := p.c.days
 		return p.runningSums(func(i int) float64 { return developSamples(c, p.c.swing[i]) * p.c.light[i%n] })
 	})
+}
+
+// chilled is the running count of hardened days.
+func (p *preparation) chilled() []float64 {
+	if p.chill == nil {
+		p.chill = p.runningSums(func(i int) float64 {
+			if p.c.hardened[i] {
+				return 1
+			}
+			return 0
+		})
+	}
+	return p.chill
 }
 
 // cold is the next day that kills at a stage whose killing temperature is kills. On hardened days a crop

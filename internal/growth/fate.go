@@ -1,5 +1,7 @@
 package growth
 
+import "kailyard/internal/crop"
+
 // The rules by which a planting lives or fails. Progress is development since emergence or setting
 // out as a share of the Requirement.
 const (
@@ -16,6 +18,12 @@ const (
 	fortnight    = 14 // d over which AirAtLeast must hold
 	forcedAfter  = 49 // d, from the first day longer than BulbsAbove to when the leaves a bulb crop has make its bulb
 	smallestBulb = 0.2
+
+	chillDays   = 56 // d, hardened days that make an established biennial flower in the spring that follows
+	springHours = 12 // h, day length from which it does
+	springRun   = 28 // d of such days until it is spoiled
+	winterDays  = 42 // d, hardened days that a bulb in need of a winter must stand through
+	hardWinter  = -17
 
 	workableSoil  = 4.0 // °C, 3-day mean at workableDepth from which ground can be worked
 	workableDepth = 0.10
@@ -35,9 +43,11 @@ const (
 	frozenHarvest
 	boltedHeat
 	boltedDays
+	boltedSpring
 	heatCutHarvest
 	didNotSet
 	smallBulbs
+	noWinter
 	stoodStill
 	outOfYear
 )
@@ -47,9 +57,9 @@ var fates = [...]Fate{
 	groundCold: TooCold, soilCold: TooCold, nightsCold: TooCold,
 	notUp:       DidNotComeUp,
 	frozenYoung: Frozen, frozenHarvest: Frozen,
-	boltedHeat: Bolted, boltedDays: Bolted, heatCutHarvest: Bolted,
+	boltedHeat: Bolted, boltedDays: Bolted, boltedSpring: Bolted, heatCutHarvest: Bolted,
 	didNotSet:  DidNotSet,
-	smallBulbs: OutOfTime, stoodStill: OutOfTime, outOfYear: OutOfTime,
+	smallBulbs: OutOfTime, noWinter: OutOfTime, stoodStill: OutOfTime, outOfYear: OutOfTime,
 }
 
 // harden marks the days on which plants are hardened: the mean air temperature of the fortnight up to
@@ -69,4 +79,13 @@ func (c *Climate) harden() {
 			c.hardened[i] = sum <= hardenBelow*float64(min(i-from+1, fortnight))
 		}
 	}
+}
+
+// NeedsWinter says whether an option makes full bulbs only with a winter behind it: sets of a bulb that
+// stands a hard winter (garlic and its like). Set in spring they make rounds without cloves.
+//
+// Source: common practice; six weeks of cold is the usual figure.
+func NeedsWinter(o Option) bool {
+	c := o.Crop
+	return o.method().Way == crop.Set && c.Harvest.Part == "bulb" && c.Hardiness.Overwinters && c.Hardiness.Dormant <= hardWinter
 }

@@ -24,15 +24,16 @@ type grower struct {
 	manner   crop.Manner
 	years    int // perennial: the harvest begins in this year
 	crown    bool
+	winter   bool // NeedsWinter
 
-	now                                                           view
-	up, established, grown, bulbs, flowers, mature, first, picked int
+	now                                                                    view
+	up, established, grown, bulbs, flowers, mature, first, picked, chilled int
 }
 
 // view is the curves of one year.
 type view struct {
 	ground                                              []cause
-	emerging, growing                                   []float64
+	emerging, growing, chill                            []float64
 	seedling, growers, harvested, hot, setting, settled []int16
 	lowest                                              []float32
 	crowns                                              []int16
@@ -49,6 +50,7 @@ func newGrower(o Option, v curves, days int) *grower {
 		span:     max(int(math.Round(o.Crop.Harvest.Span.Mid())), 1),
 		least:    int(math.Round(o.Crop.Harvest.Span.Low)),
 		manner:   o.Crop.Harvest.Manner,
+		winter:   NeedsWinter(o),
 	}
 	g.needs, g.possible = Requirement(o)
 	if days := o.Crop.Emergence.GiveUp; days > 0 {
@@ -81,6 +83,9 @@ func (g *grower) year(y int) {
 		growing:  v.growing[y*(g.days+1) : (y+1)*(g.days+1)],
 		seedling: v.seedling[from:to], growers: v.growers[from:to], harvested: v.harvested[from:to],
 	}
+	if v.chill != nil {
+		g.now.chill = v.chill[y*(g.days+1) : (y+1)*(g.days+1)]
+	}
 	if v.crowns != nil {
 		g.now.crowns = v.crowns[from:to]
 	}
@@ -96,7 +101,7 @@ func (g *grower) year(y int) {
 	if v.lowest != nil {
 		g.now.lowest = v.lowest[from:to]
 	}
-	g.up, g.established, g.grown, g.bulbs, g.flowers, g.mature, g.first, g.picked = 0, 0, 0, 0, 0, 0, 0, 0
+	g.up, g.established, g.grown, g.bulbs, g.flowers, g.mature, g.first, g.picked, g.chilled = 0, 0, 0, 0, 0, 0, 0, 0, 0
 }
 
 // one is the outcome of going in on day i.
@@ -216,6 +221,11 @@ func (g *grower) killed(up int, p course) int {
 // ends is the day after which there is nothing more to harvest, and why, when cold, heat or long days end it.
 func (g *grower) ends(up int, p course) (day int, why cause) {
 	day, why = g.killed(up, p), frozenYoung
+	if g.curves.springs != nil {
+		if d := g.spring(p); d < day {
+			day, why = d, boltedSpring
+		}
+	}
 	if p.grown < g.days {
 		if g.now.hot != nil {
 			if d := int(g.now.hot[p.grown]); d < day {
@@ -229,6 +239,18 @@ func (g *grower) ends(up int, p course) (day int, why cause) {
 		}
 	}
 	return day, why
+}
+
+// spring is the day by which a biennial that has stood a winter since it was established has run to flower.
+func (g *grower) spring(p course) int {
+	if p.established >= g.days {
+		return int(never)
+	}
+	g.chilled = seek(g.now.chill, g.chilled, g.now.chill[p.established]+chillDays)
+	if g.chilled >= g.days {
+		return int(never)
+	}
+	return int(g.curves.springs[g.chilled])
 }
 
 // beforeHarvest is what ends the planting before its first harvest; ready when nothing does, with the day
@@ -248,8 +270,12 @@ func (g *grower) beforeHarvest(i, up int, p course) (end int, why cause) {
 	if late := i + g.patience; g.patience < math.MaxInt && late < day {
 		why = stoodStill
 	}
-	if why == ready && p.small {
+	switch {
+	case why != ready:
+	case p.small:
 		why = smallBulbs
+	case g.winter && g.now.chill[p.first]-g.now.chill[i] < winterDays:
+		why = noWinter
 	}
 	return end, why
 }
@@ -295,6 +321,9 @@ func (g *grower) cutBy(end int, p course) cause {
 	}
 	if p.mature < g.days && int(g.now.harvested[p.mature]) == end {
 		return frozenHarvest
+	}
+	if g.curves.springs != nil && g.spring(p) == end {
+		return boltedSpring
 	}
 	if g.now.hot != nil && int(g.now.hot[p.grown]) == end {
 		return heatCutHarvest

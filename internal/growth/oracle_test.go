@@ -107,6 +107,7 @@ func (p *plant) grow(i int) packed {
 
 	var (
 		made, waited           float64
+		chill, spring, winter  int
 		hot, long              int
 		flowered, hasSet       = -1, false
 		flowersFrom, firstPick = -1, -1
@@ -166,6 +167,11 @@ func (p *plant) grow(i int) packed {
 		out.cause, out.first, out.last, out.yield = ready, int16(firstPick-i), int16(ended-1-i), uint8(math.Round(255*share))
 		return out
 	}
+	for d := i; d < up; d++ {
+		if p.c.hardened[p.y*n+d] {
+			winter++
+		}
+	}
 	for d := up; d < n; d++ {
 		const eps = 1e-9
 		if k.DayLength.BulbsAbove != nil && d == forced {
@@ -199,6 +205,11 @@ func (p *plant) grow(i int) packed {
 		if !waits && made-waited >= matureAt*needs-eps {
 			stage, killed = k.Hardiness.Mature, frozenHarvest
 		}
+		if k.Biennial && chill >= chillDays && p.c.hours[d] > springHours {
+			spring++
+		} else {
+			spring = 0
+		}
 		juvenile := made < juvenileUntil*needs-eps
 		if !juvenile && k.Heat.BoltAbove != nil && p.mean(d) > float64(*k.Heat.BoltAbove) {
 			hot++
@@ -218,6 +229,8 @@ func (p *plant) grow(i int) packed {
 			if why = killed; firstPick < 0 {
 				why = frozenYoung
 			}
+		case k.Biennial && spring >= springRun:
+			why = boltedSpring
 		case k.Heat.BoltAbove != nil && hot >= max(k.Heat.BoltDays, 1):
 			if why = boltedHeat; firstPick >= 0 {
 				why = heatCutHarvest
@@ -232,12 +245,24 @@ func (p *plant) grow(i int) packed {
 				if k.DayLength.BulbsAbove != nil && bulb() < smallestBulb {
 					return fail(smallBulbs)
 				}
+				if firstPick == d && NeedsWinter(p.o) && winter < winterDays {
+					return fail(noWinter)
+				}
 				return done(d, why)
 			}
 			return fail(why)
 		}
 		if firstPick == d && k.DayLength.BulbsAbove != nil && bulb() < smallestBulb {
 			return fail(smallBulbs)
+		}
+		if firstPick == d && NeedsWinter(p.o) && winter < winterDays {
+			return fail(noWinter)
+		}
+		if p.c.hardened[p.y*n+d] {
+			winter++
+			if made >= establishedAt*needs-eps || p.m.Way == crop.SetOut {
+				chill++
+			}
 		}
 		grown := p.growth(d)
 		if waits {
@@ -281,6 +306,8 @@ func drawCrop(t *rapid.T) Option {
 	c.Harvest.Manner = rapid.SampledFrom([]crop.Manner{crop.Once, crop.Repeated, crop.Keeps}).Draw(t, "manner")
 	c.Harvest.Span = crop.Range{Low: float64(rapid.IntRange(1, 40).Draw(t, "short span")), High: float64(rapid.IntRange(40, 60).Draw(t, "span"))}
 	c.Hardiness.Overwinters = rapid.Bool().Draw(t, "overwinters")
+	c.Biennial = rapid.Bool().Draw(t, "biennial")
+	c.Hardiness.Dormant += shift("dormant", 6)
 	return Option{&c, o.Method}
 }
 

@@ -23,6 +23,10 @@ func (t *Table) bound(why cause) (clause, rule, source string) {
 		return fmt.Sprintf("bolt or spoil in heat (%d days running above %s °C)", k.Heat.BoltDays, number(orElse(k.Heat.BoltAbove, 0))), "heat", ""
 	case boltedDays:
 		return "run to flower in long days", "day length", ""
+	case boltedSpring:
+		return "run to flower in the spring after their winter", "biennial", ""
+	case noWinter:
+		return "make no full bulbs for want of a winter", "winter cold", ""
 	case heatCutHarvest:
 		return "have their harvest cut short by heat", "heat", ""
 	case didNotSet:
