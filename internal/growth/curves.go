@@ -28,7 +28,10 @@ type curves struct {
 
 // The keys by which curves are shared.
 type (
-	groundKey struct{ depth, soil float64 }
+	groundKey struct {
+		depth, soil float64
+		rests       bool // NeedsWinter
+	}
 	emergeKey struct {
 		depth, least, most float64
 		points             string
@@ -87,7 +90,7 @@ func once[K comparable, V any](kept map[K]V, key K, make func() V) V {
 func (p *preparation) of(o Option) curves {
 	m, k := o.method(), o.Crop
 	v := curves{
-		ground:    p.ground(m),
+		ground:    p.ground(m, NeedsWinter(o)),
 		growing:   p.growing(k.Cardinal),
 		seedling:  p.cold(k.Hardiness, k.Hardiness.Seedling),
 		growers:   p.cold(k.Hardiness, k.Hardiness.Established),
@@ -136,9 +139,10 @@ func (p *preparation) soil(depth quantity.Metre) []float32 {
 	return once(p.soils, float64(depth), func() []float32 { return p.c.soil(depth) })
 }
 
-// ground says for each day whether the ground can be worked and the soil at depth is warm enough.
-func (p *preparation) ground(m crop.Method) []cause {
-	return once(p.grounds, groundKey{float64(m.Depth), float64(m.SoilAtLeast)}, func() []cause {
+// ground says for each day whether the ground can be worked and the soil at depth is warm enough, and
+// cool enough for a bulb that rests in warm soil.
+func (p *preparation) ground(m crop.Method, rests bool) []cause {
+	return once(p.grounds, groundKey{float64(m.Depth), float64(m.SoilAtLeast), rests}, func() []cause {
 		work, deep := p.soil(workableDepth), p.soil(m.Depth)
 		out := make([]cause, len(work))
 		p.eachYear(func(from, to int) {
@@ -148,6 +152,8 @@ func (p *preparation) ground(m crop.Method) []cause {
 					out[i] = groundCold
 				case threeDays(deep[from:to], i-from) < float64(m.SoilAtLeast):
 					out[i] = soilCold
+				case rests && threeDays(deep[from:to], i-from) > restingSoil:
+					out[i] = soilWarm
 				}
 			}
 		})

@@ -19,11 +19,12 @@ const (
 	forcedAfter  = 49 // d, from the first day longer than BulbsAbove to when the leaves a bulb crop has make its bulb
 	smallestBulb = 0.2
 
-	chillDays   = 56 // d, hardened days that make an established biennial flower in the spring that follows
-	springHours = 12 // h, day length from which it does
-	springRun   = 28 // d of such days until it is spoiled
-	winterDays  = 42 // d, hardened days that a bulb in need of a winter must stand through
-	hardWinter  = -17
+	chillDays   = 56   // d, hardened days that make an established biennial flower in the spring that follows
+	springHours = 12   // h, day length from which it does
+	springRun   = 28   // d of such days until it is spoiled
+	winterDays  = 42   // d, hardened days that a bulb in need of a winter must stand through
+	hardWinter  = -25  // °C, Dormant temperature of such a bulb
+	restingSoil = 15.6 // °C (60 °F), 3-day mean at depth above which it rests, and rots, instead of rooting
 
 	workableSoil  = 4.0 // °C, 3-day mean at workableDepth from which ground can be worked
 	workableDepth = 0.10
@@ -37,6 +38,7 @@ const (
 	ready cause = iota
 	groundCold
 	soilCold
+	soilWarm
 	nightsCold
 	notUp
 	frozenYoung
@@ -55,7 +57,7 @@ const (
 var fates = [...]Fate{
 	ready:      Ready,
 	groundCold: TooCold, soilCold: TooCold, nightsCold: TooCold,
-	notUp:       DidNotComeUp,
+	notUp: DidNotComeUp, soilWarm: DidNotComeUp,
 	frozenYoung: Frozen, frozenHarvest: Frozen,
 	boltedHeat: Bolted, boltedDays: Bolted, boltedSpring: Bolted, heatCutHarvest: Bolted,
 	didNotSet:  DidNotSet,
@@ -84,7 +86,7 @@ func (c *Climate) harden() {
 // NeedsWinter says whether an option makes full bulbs only with a winter behind it: sets of a bulb that
 // stands a hard winter (garlic and its like). Set in spring they make rounds without cloves.
 //
-// Source: common practice; six weeks of cold is the usual figure.
+// Source: common practice; six weeks of cold and setting in soil cooled to 60 °F are the usual figures.
 func NeedsWinter(o Option) bool {
 	c := o.Crop
 	return o.method().Way == crop.Set && c.Harvest.Part == "bulb" && c.Hardiness.Overwinters && c.Hardiness.Dormant <= hardWinter

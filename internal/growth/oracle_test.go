@@ -69,6 +69,9 @@ func (p *plant) grow(i int) packed {
 	if p.groundTemperature(p.soil, i) < float64(p.m.SoilAtLeast) {
 		return fail(soilCold)
 	}
+	if NeedsWinter(p.o) && p.groundTemperature(p.soil, i) > restingSoil {
+		return fail(soilWarm)
+	}
 	needs, _ := Requirement(p.o)
 	up := i
 	if p.m.Way != crop.SetOut {
@@ -307,7 +310,7 @@ func drawCrop(t *rapid.T) Option {
 	c.Harvest.Span = crop.Range{Low: float64(rapid.IntRange(1, 40).Draw(t, "short span")), High: float64(rapid.IntRange(40, 60).Draw(t, "span"))}
 	c.Hardiness.Overwinters = rapid.Bool().Draw(t, "overwinters")
 	c.Biennial = rapid.Bool().Draw(t, "biennial")
-	c.Hardiness.Dormant += shift("dormant", 6)
+	c.Hardiness.Dormant += shift("dormant", 12)
 	return Option{&c, o.Method}
 }
 

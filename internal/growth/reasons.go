@@ -11,6 +11,8 @@ func (t *Table) bound(why cause) (clause, rule, source string) {
 		return fmt.Sprintf("the ground is warm enough to work (%s °C at 10 cm)", number(workableSoil)), "workable ground", ""
 	case soilCold:
 		return fmt.Sprintf("the soil at %s cm is warm enough (%s °C)", number(float64(m.Depth)*100), number(float64(m.SoilAtLeast))), "soil temperature", "CRN-2020"
+	case soilWarm:
+		return fmt.Sprintf("rest and rot in soil above %s °C", number(restingSoil)), "soil temperature", "CRN-2020"
 	case nightsCold:
 		return fmt.Sprintf("meet a night below %s °C in their first fortnight", number(float64(*m.AirAtLeast))), "cold nights", ""
 	case notUp:
