@@ -106,7 +106,8 @@ func newGenerator(c Climate, seed uint64) *generator {
 	return g
 }
 
-// day makes the next day.
+// day makes the next day. The conversions to float64 keep a processor that multiplies and adds in one step
+// from rounding otherwise than one that does not.
 func (g *generator) day(date civil.Date) (low, high, rain float64) {
 	e0, e1, e2 := g.random.NormFloat64(), g.random.NormFloat64(), g.random.NormFloat64()
 	g.slow = float64(g.slowMemory*g.slow) + float64(math.Sqrt(1-g.slowMemory*g.slowMemory)*e2)

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/quantity"
 )
 
 func climate(t testing.TB, id string) Climate {
@@ -194,9 +195,9 @@ func TestGeneratedDaysAreSane(t *testing.T) {
 		var c Climate
 		for m := range c.Months {
 			low := rapid.Float64Range(-40, 30).Draw(t, "low")
-			c.Months[m] = Normal{Month: m + 1, Min: celsius(low), Max: celsius(low + rapid.Float64Range(-1, 20).Draw(t, "range")),
-				MinSD: celsius(rapid.Float64Range(0, 10).Draw(t, "sd")), MaxSD: celsius(rapid.Float64Range(0, 10).Draw(t, "sd")),
-				Rain: millimetre(rapid.Float64Range(0, 800).Draw(t, "rain")), WetDays: rapid.Float64Range(0, 31).Draw(t, "wet")}
+			c.Months[m] = Normal{Month: m + 1, Min: quantity.Celsius(low), Max: quantity.Celsius(low + rapid.Float64Range(-1, 20).Draw(t, "range")),
+				MinSD: quantity.Celsius(rapid.Float64Range(0, 10).Draw(t, "sd")), MaxSD: quantity.Celsius(rapid.Float64Range(0, 10).Draw(t, "sd")),
+				Rain: quantity.Millimetre(rapid.Float64Range(0, 800).Draw(t, "rain")), WetDays: rapid.Float64Range(0, 31).Draw(t, "wet")}
 		}
 		r := Generate(c, rapid.IntRange(1900, 2100).Draw(t, "year"), 2, rapid.Uint64().Draw(t, "seed"))
 		for i, d := range r.Days {

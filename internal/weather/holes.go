@@ -3,7 +3,6 @@ package weather
 import (
 	"fmt"
 	"math"
-	"sort"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/quantity"
@@ -13,8 +12,8 @@ import (
 // between the days before and after, minimum and maximum apart; a longer hole stays, and the year
 // that has it is dropped. Rain: up to three missing days in a row count as dry; a longer hole takes
 // the rain of the same days in the nearest year that has them; a record without any rain counts as
-// dry throughout and says so. Source: common practice; five days is the limit of the World
-// Meteorological Organization for a month that may still be averaged (WMO-1203, clause 4.4.1).
+// dry throughout and says so. Source: common practice; WMO-1203 (from memory) gives up a monthly mean
+// where five days in a row are missing.
 const (
 	longestTemperatureHole = 5
 	longestDryHole         = 3
@@ -186,15 +185,14 @@ func (r *Record) Complete() (*Record, []Note) {
 	}
 	out := *r
 	out.Days = make([]Day, len(s.min))
-	byDate := func(date civil.Date) (Day, bool) {
-		i := sort.Search(len(r.Days), func(i int) bool { return r.Days[i].Date >= date })
-		if i < len(r.Days) && r.Days[i].Date == date {
-			return r.Days[i], true
-		}
-		return Day{Date: date}, false
+	for i := range out.Days {
+		out.Days[i].Date = s.first.Add(i)
+	}
+	for _, d := range r.Days {
+		out.Days[d.Date-s.first] = d
 	}
 	for i := range out.Days {
-		d, _ := byDate(s.first.Add(i))
+		d := out.Days[i]
 		if !d.HasTemp && s.filled[i] {
 			d.Min, d.Max, d.HasTemp, d.Filled = quantity.Celsius(s.min[i]), quantity.Celsius(s.max[i]), true, true
 		}

@@ -129,8 +129,10 @@ func (s *sheet) fromPower(a *answer) error {
 	if !math.IsNaN(fill) {
 		p.fill = fill
 	}
-	if c := a.Geometry.Coordinates; len(c) >= 2 {
-		s.place(c[1], c[0], append(c[:len(c):len(c)], math.NaN())[2], true, len(c) > 2)
+	if c := a.Geometry.Coordinates; len(c) > 2 {
+		s.place(c[1], c[0], c[2], true, true)
+	} else if len(c) == 2 {
+		s.place(c[1], c[0], 0, true, false)
 	}
 	days := map[string]bool{}
 	for _, m := range []map[string]*float64{low, high, rain} {

@@ -17,7 +17,7 @@ type Normal struct {
 }
 
 // A month counts towards its normal when at most this many of its days are missing.
-// Source: WMO-1203, clause 4.4.1 (from memory: more than ten, or five in a row, and it is not used).
+// Source: WMO-1203 (from memory: eleven or more, or five in a row, and it is not used).
 const mostMissingInMonth = 10
 
 // wetMM is the rain from which a day is called wet. Source: WMO-1203.
