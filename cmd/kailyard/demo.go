@@ -7,14 +7,12 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
-	"kailyard/internal/plan"
 	"kailyard/internal/season"
 	"kailyard/internal/weather"
 	"kailyard/internal/work"
@@ -24,6 +22,39 @@ import (
 //
 //go:embed demo.toml
 var demoGarden string
+
+// demoYear is the season that the years in demo.toml belong to.
+const demoYear = 2027
+
+// moveYears moves a description by whole years, so that the demo is always about the coming season.
+func moveYears(g *garden.Garden, by int) {
+	move := func(d *civil.Date) {
+		if d != nil {
+			*d = d.InYear(d.Year() + by)
+		}
+	}
+	for i := range g.History {
+		g.History[i].Year += by
+	}
+	for i := range g.Wants {
+		move(g.Wants[i].From)
+		move(g.Wants[i].To)
+	}
+	for i := range g.Standing {
+		p := &g.Standing[i]
+		p.Season += by
+		for _, d := range []*civil.Date{p.RaiseOn, &p.Start, &p.Clear} {
+			move(d)
+		}
+		for _, s := range []*garden.Spread{&p.Emerge, &p.First, &p.Last} {
+			if s.P50 > 0 {
+				move(&s.P10)
+				move(&s.P50)
+				move(&s.P90)
+			}
+		}
+	}
+}
 
 // demoPlace is the built-in climate whose generated years the demo rests on.
 const demoPlace = "burlington"
@@ -95,6 +126,7 @@ func (e *env) openDemo(ctx context.Context) (*book.Book, error) {
 	if err != nil {
 		return nil, err
 	}
+	moveYears(&g, comingSeason(e.Today, g.Site.Latitude).Year()-demoYear)
 	climate, ok := climateOf(demoPlace)
 	if !ok {
 		return nil, fmt.Errorf("the built-in climate %q is missing", demoPlace)
@@ -123,7 +155,7 @@ func (e *env) printDemo(r *season.Result) error {
 		}{planOf(r), ordersOf(r.Orders), jobsOf(r, jobs)})
 	}
 	planWords(e.Stdout, r)
-	e.printf("\nWHAT TO BUY\n\n%s", work.OrderWords(r.Orders))
+	e.printf("\nWHAT TO BUY\n\n%s", work.OrderWords(r.Orders, r.Garden.Site.Units))
 	e.printf("\nTHIS WEEK, %s\n\n", week)
 	if len(jobs) == 0 && len(r.Jobs) > 0 {
 		next := r.Jobs[0]
@@ -137,7 +169,7 @@ func (e *env) printDemo(r *season.Result) error {
 	} else {
 		e.printJobs(r, jobs)
 	}
-	e.printf("\nThe book is %s. Read another week with: kailyard jobs --book %s --week DATE\n", e.book, filepath.Base(e.book))
+	e.printf("\nThe book is %s. Read another week with: kailyard jobs --book %s --week DATE\n", e.book, e.book)
 	return nil
 }
 
@@ -149,5 +181,3 @@ func (e *env) printPlan(r *season.Result) error {
 	planWords(e.Stdout, r)
 	return nil
 }
-
-var _ = plan.Make

@@ -9,7 +9,6 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
-	"kailyard/internal/plan"
 	"kailyard/internal/season"
 )
 
@@ -18,6 +17,14 @@ type env struct {
 	*Main
 	book string
 	json bool
+}
+
+// clock is the day it is now.
+func (e *env) clock() civil.Date {
+	if e.Clock == nil {
+		return e.Today
+	}
+	return e.Clock()
 }
 
 // printf writes words for the person.
@@ -30,6 +37,14 @@ func (e *env) printJSON(v any) error {
 	enc.SetEscapeHTML(false)
 	return enc.Encode(v)
 }
+
+// open opens the book, for reading only where nothing is changed.
+func (e *env) open(ctx context.Context, readOnly bool) (*book.Book, error) {
+	return book.Open(ctx, e.book, book.Options{ReadOnly: readOnly})
+}
+
+// create makes the book.
+func (e *env) create(ctx context.Context) (*book.Book, error) { return book.Create(ctx, e.book) }
 
 // comingSeason is the season to plan on a day: the one it falls in, or the next once three
 // quarters of it are past.
@@ -105,5 +120,3 @@ func makePlan(ctx context.Context, b *book.Book, in season.Input) (*season.Resul
 	}
 	return r, nil
 }
-
-var _ = plan.Settings{}

@@ -8,7 +8,6 @@ import (
 
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
-	"kailyard/internal/quantity"
 	"kailyard/internal/weather"
 )
 
@@ -219,5 +218,3 @@ func (c *placesCmd) Run(e *env) error {
 	e.printf("\nTheir weather is generated from monthly figures: good for a first look, no substitute for a record of your own.\n")
 	return nil
 }
-
-var _ = quantity.Metric

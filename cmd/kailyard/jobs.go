@@ -92,6 +92,6 @@ func (c *ordersCmd) Run(ctx context.Context, e *env) error {
 	if e.json {
 		return e.printJSON(ordersOf(r.Orders))
 	}
-	e.printf("%s — what to buy for %s\n\n%s", r.Garden.Site.Name, r.Season, work.OrderWords(r.Orders))
+	e.printf("%s — what to buy for %s\n\n%s", r.Garden.Site.Name, r.Season, work.OrderWords(r.Orders, r.Garden.Site.Units))
 	return nil
 }

@@ -20,14 +20,15 @@ import (
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	m := Main{Stdout: os.Stdout, Stderr: os.Stderr, Today: civil.OfTime(time.Now())}
+	m := Main{Stdout: os.Stdout, Stderr: os.Stderr, Today: civil.OfTime(time.Now()), Clock: func() civil.Date { return civil.OfTime(time.Now()) }}
 	os.Exit(m.Run(ctx, os.Args[1:]))
 }
 
 // Main is the program with its edges as fields, so that tests run the very same one.
 type Main struct {
 	Stdout, Stderr io.Writer
-	Today          civil.Date
+	Today          civil.Date        // the day the run began, or the one --today names
+	Clock          func() civil.Date // the day it is while serving; nil: Today
 }
 
 // Exit codes, documented in doc/cli.md.
@@ -110,7 +111,7 @@ func (m *Main) Run(ctx context.Context, args []string) (code int) {
 		kong.Name("kailyard"), kong.Description(about), kong.Writers(m.Stdout, m.Stderr), groups,
 		kong.Exit(func(code int) { panic(stopParsing(code)) }), kong.Help(help),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 96}),
-		kong.BindTo(ctx, (*context.Context)(nil)),
+		kong.BindTo(ctx, (*context.Context)(nil)), kong.Vars{"settings": settingNames()},
 	)
 	if err != nil {
 		panic(err) // a mistake in the struct above
@@ -124,7 +125,7 @@ func (m *Main) Run(ctx context.Context, args []string) (code int) {
 		return exitUsage
 	}
 	if line.Today.set {
-		m.Today = line.Today.date
+		m.Today, m.Clock = line.Today.date, nil
 	}
 	env := &env{Main: m, book: line.Book, json: line.JSON}
 	err = parsed.Run(env)

@@ -59,7 +59,7 @@ func changed(s plan.Settings, pairs map[string]string) (plan.Settings, error) {
 		if err != nil {
 			return s, usageError{fmt.Sprintf("--set %s=%s: %q is not a number", name, text, text)}
 		}
-		if err := s.Set(name, value); err != nil {
+		if err := s.Put(name, value); err != nil {
 			return s, usageError{"--set: " + err.Error()}
 		}
 	}

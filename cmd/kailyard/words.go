@@ -47,11 +47,6 @@ func bedWords(w io.Writer, r *season.Result, b garden.Bed) {
 	u := r.Garden.Site.Units
 	fmt.Fprintf(w, "\n%s · %s × %s · %.0f h sun\n", b.Name, u.Length(b.Length), u.Length(b.Width), float64(b.Sun))
 	var here []garden.Planting
-	for _, p := range r.Garden.Standing {
-		if p.BedID == b.ID {
-			here = append(here, p)
-		}
-	}
 	for _, p := range r.Plan.Plantings {
 		if p.BedID == b.ID {
 			here = append(here, p)
