@@ -13,7 +13,7 @@ import (
 //	t       °C, air temperature at a moment
 //	result  0–1; one at full speed for a day is one full-speed day
 //
-// Source: FAO-ECOCROP and DSSAT for the form and most figures.
+// Source: ECOCROP and DSSAT for the form and most figures.
 func DevelopmentRate(c crop.Cardinal, t quantity.Celsius) float64 {
 	switch {
 	case t <= c.Base || t >= c.Max:
@@ -39,7 +39,7 @@ func daySamples(low, high float32) [4]float32 {
 // DayDevelopment is a day's development in full-speed days: the mean of DevelopmentRate over a sine between
 // the minimum and the maximum, so that a cool mean with warm afternoons still counts for something.
 //
-// Source: the sine between minimum and maximum after ALLEN1976, here by eight samples.
+// Source: the sine between minimum and maximum after BASKERVILLE-1969, here by eight samples.
 func DayDevelopment(c crop.Cardinal, low, high quantity.Celsius) float64 {
 	return developSamples(c, daySamples(float32(low), float32(high)))
 }

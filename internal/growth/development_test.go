@@ -19,7 +19,7 @@ func TestDevelopmentRateIsATrapezoid(t *testing.T) {
 	}
 }
 
-// Degree-days over 55 °F with a horizontal cut-off at 90 °F by the single sine (ZALOM1983, table 7). Our
+// Degree-days over 55 °F with a horizontal cut-off at 90 °F by the single sine (ZALOM-1983, table 7). Our
 // eight samples of the same sine must agree within 0.3 °F·d.
 func TestDayDevelopmentZalomTable7(t *testing.T) {
 	fahrenheit := func(f float64) quantity.Celsius { return quantity.Celsius((f - 32) / 1.8) }

@@ -15,7 +15,7 @@ import (
 //	soil    °C, daily mean at the depth of the seed
 //	result  1/d, zero or more
 //
-// Source: HM54 (table); the interpolation is ours.
+// Source: HM54-UCSC (table); the interpolation is ours.
 func EmergenceRate(e crop.Emergence, soil quantity.Celsius) float64 {
 	points := e.Points
 	if len(points) == 0 || soil < e.Least || soil > e.Most {

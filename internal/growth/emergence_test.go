@@ -9,7 +9,7 @@ import (
 )
 
 // Days from sowing at half an inch to emergence at steady soil temperatures of 0, 5, 10, 15, 20, 25, 30, 35 and
-// 40 °C; 0 is "no germination" or "not tested". Source: HM54 by HM54-UCSC.
+// 40 °C; 0 is "no germination" or "not tested". Source: HM54-UCSC.
 var harringtonMinges = map[string][9]float64{
 	"asparagus":   {0, 0, 53, 24, 15, 10, 12, 20, 28},
 	"lima bean":   {0, 0, 0, 31, 18, 7, 7, 0, 0},

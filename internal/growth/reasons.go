@@ -16,7 +16,7 @@ func (t *Table) bound(why cause) (clause, rule, source string) {
 	case nightsCold:
 		return fmt.Sprintf("meet a night below %s °C in their first fortnight", number(float64(*m.AirAtLeast))), "cold nights", ""
 	case notUp:
-		return fmt.Sprintf("are not up within %s days", number(k.Emergence.GiveUp)), "emergence", "HM54"
+		return fmt.Sprintf("are not up within %s days", number(k.Emergence.GiveUp)), "emergence", "HM54-UCSC"
 	case frozenYoung:
 		return "are killed by cold before harvest", "killing cold", ""
 	case frozenHarvest:

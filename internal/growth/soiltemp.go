@@ -19,7 +19,7 @@ const (
 //	depth   m    0–0.3; outside it the nearer end is used
 //	result  –    0.26 at the surface, 0.17 at 10 cm, 0.12 at 20 cm
 //
-// Source: KANG2000 and ZHENG1993 for the form; constants fitted on CRN-2020.
+// Source: KANG-2000 and ZHENG-1993 for the form; constants fitted on CRN-2020.
 func SoilResponse(depth quantity.Metre) float64 {
 	z := min(max(float64(depth), 0), 0.3)
 	return 1 / (filterDays + filterDaysPerMetre*z)

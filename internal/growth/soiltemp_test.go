@@ -17,7 +17,7 @@ func dampingDepth(diffusivity, period float64) float64 {
 	return math.Sqrt(2 * diffusivity / (2 * math.Pi / (period * 86400)))
 }
 
-// The printed depths (HILLEL) and the daily factors of KANG2000, exp(−z·√(π/(k·p))), which are the same law.
+// The printed depths (HILLEL) and the daily factors of KANG-2000, exp(−z·√(π/(k·p))), which are the same law.
 func TestYardstickOfHillelAndKang(t *testing.T) {
 	for _, row := range []struct{ diffusivity, annual, daily float64 }{{5e-7, 2.24, 0.1173}, {3e-7, 1.735, 0.0908}, {8e-7, 2.834, 0.1483}} {
 		if d := dampingDepth(row.diffusivity, 365.25); math.Abs(d-row.annual) > 0.002 {

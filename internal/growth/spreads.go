@@ -37,7 +37,7 @@ func (c *Climate) AirOn(on civil.Date) (p10, p50, p90 quantity.Celsius) {
 // sums up to and with the day in the 10, 50 and 90 % weather years. The day's share is its mean above the
 // base, none below; the mean is that of minimum and maximum.
 //
-// Source: MCMASTER1997, method 1.
+// Source: MCMASTER-1997, method 1.
 func (c *Climate) ThermalTime(base quantity.Celsius, from civil.Date) (p10, p50, p90 []quantity.CelsiusDay) {
 	first, inside := c.index(from)
 	if !inside {
