@@ -98,7 +98,7 @@ func Compute(in Input) (*Result, error) {
 			return nil, err
 		}
 	}
-	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables}
+	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables, Frost: r.Frost}
 	r.Jobs = work.Jobs(w)
 	r.Orders = work.Orders(w)
 	return r, nil

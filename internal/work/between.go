@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"kailyard/internal/crop"
@@ -9,23 +10,40 @@ import (
 	"kailyard/internal/quantity"
 )
 
-// plural is the kind's name for many: "cabbages", "lettuces", "carrots", "garlic".
+// sameForMany are kinds whose name does for many plants.
+var sameForMany = []string{
+	"arugula", "asparagus", "basil", "broccoli", "buckwheat", "celery", "celeriac", "chard", "chives", "cilantro", "crimson clover",
+	"dill", "endive", "fennel", "garlic", "hairy vetch", "kale", "kohlrabi", "mint", "okra", "oregano", "pak choi", "parsley",
+	"rhubarb", "sage", "salsify", "summer savory", "thyme", "winter rye", "corn salad",
+}
+
+// plural is the kind's name for many: "cabbages", "radishes", "potatoes", "garlic".
 func plural(c *crop.Crop) string {
 	k := c.Kind
+	ends := func(ends ...string) bool {
+		return slices.ContainsFunc(ends, func(e string) bool { return strings.HasSuffix(k, e) })
+	}
 	switch {
-	case strings.HasSuffix(k, "s") || strings.HasSuffix(k, "corn") || k == "garlic" || k == "spinach" || k == "asparagus" || k == "celery" || k == "celeriac" || k == "chard" || k == "basil" || k == "parsley" || k == "dill" || k == "okra" || k == "kale":
+	case slices.Contains(sameForMany, k) || ends("s", "corn", "squash", "spinach"):
 		return k
-	case strings.HasSuffix(k, "ch") || strings.HasSuffix(k, "sh"):
-		if strings.HasSuffix(k, "squash") || strings.HasSuffix(k, "spinach") {
-			return k
-		}
+	case ends("ch", "sh", "tomato", "potato"):
 		return k + "es"
-	case strings.HasSuffix(k, "tomato") || strings.HasSuffix(k, "potato"):
-		return k + "es"
-	case strings.HasSuffix(k, "rry"):
+	case ends("rry"):
 		return k[:len(k)-1] + "ies"
 	}
 	return k + "s"
+}
+
+// many is a crop's full name for so many plants: "seven cucumbers", "three summer squash, bush".
+func many(n int, c *crop.Crop) string {
+	name := c.Kind
+	if n != 1 {
+		name = plural(c)
+	}
+	if c.Type != "" {
+		name += ", " + c.Type
+	}
+	return number(n) + " " + name
 }
 
 // between tells where a planting stands against the one it shares ground with.

@@ -80,11 +80,17 @@ func (d *desk) lastToGoIn(p *garden.Planting) civil.Date {
 
 // window is the planting's span of good start days, from its growth table.
 func (d *desk) window(p *garden.Planting) (span civil.Span, ok bool) {
-	t := d.tables[option{p.CropID, p.Method}]
+	key := option{p.CropID, p.Method}
+	t := d.tables[key]
 	if t == nil || t.Climate == nil || d.share <= 0 {
 		return civil.Span{}, false
 	}
-	for _, w := range t.Windows(d.share) {
+	windows, ok := d.windows[key]
+	if !ok {
+		windows = t.Windows(d.share)
+		d.windows[key] = windows
+	}
+	for _, w := range windows {
 		if w.Has(p.Start) {
 			return w.Span, true
 		}
@@ -96,9 +102,8 @@ func (d *desk) window(p *garden.Planting) (span civil.Span, ok bool) {
 // when it is not.
 func (d *desk) groundNext(p *garden.Planting) (civil.Date, *garden.Planting) {
 	next, who := p.Clear+365, (*garden.Planting)(nil)
-	for i := range d.plantings {
-		o := &d.plantings[i]
-		if o.BedID == p.BedID && o.Key != p.Key && o.Start >= p.Clear && o.Start < next && o.Place.Meets(p.Place) {
+	for _, o := range d.inBed[p.BedID] {
+		if o.Key != p.Key && o.Start >= p.Clear && o.Start < next && o.Place.Meets(p.Place) {
 			next, who = o.Start, o
 		}
 	}
@@ -108,9 +113,8 @@ func (d *desk) groundNext(p *garden.Planting) (civil.Date, *garden.Planting) {
 // groundBefore is the planting that held the ground last before this one; nil when none in the plan did.
 func (d *desk) groundBefore(p *garden.Planting) *garden.Planting {
 	var who *garden.Planting
-	for i := range d.plantings {
-		o := &d.plantings[i]
-		if o.BedID == p.BedID && o.Key != p.Key && o.Clear <= p.Start && o.Place.Meets(p.Place) && (who == nil || o.Clear > who.Clear) {
+	for _, o := range d.inBed[p.BedID] {
+		if o.Key != p.Key && o.Clear <= p.Start && o.Place.Meets(p.Place) && (who == nil || o.Clear > who.Clear) {
 			who = o
 		}
 	}

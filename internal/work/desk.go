@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"kailyard/internal/civil"
@@ -21,7 +22,10 @@ type desk struct {
 	beds      map[int64]*garden.Bed
 	crops     map[string]*crop.Crop
 	byKey     map[string]*garden.Planting
+	inBed     map[int64][]*garden.Planting
+	sharing   map[string][]*garden.Planting // by key: those it shares ground with
 	tables    map[option]*growth.Table
+	windows   map[option][]growth.Window
 	frost     func(quantity.Celsius) weather.Frost
 	frosts    map[quantity.Celsius]weather.Frost
 	share     float64
@@ -36,7 +40,8 @@ func newDesk(in Input) *desk {
 	d := &desk{
 		measures: measures{in.Garden.Site.Units},
 		beds:     map[int64]*garden.Bed{}, crops: map[string]*crop.Crop{},
-		byKey: map[string]*garden.Planting{}, tables: map[option]*growth.Table{},
+		byKey: map[string]*garden.Planting{}, inBed: map[int64][]*garden.Planting{}, sharing: map[string][]*garden.Planting{},
+		tables: map[option]*growth.Table{}, windows: map[option][]growth.Window{},
 		frost: in.Frost, frosts: map[quantity.Celsius]weather.Frost{},
 	}
 	for i := range in.Garden.Beds {
@@ -71,7 +76,16 @@ func newDesk(in Input) *desk {
 		}
 	}
 	for i := range d.plantings {
-		d.byKey[d.plantings[i].Key] = &d.plantings[i]
+		p := &d.plantings[i]
+		d.byKey[p.Key] = p
+		d.inBed[p.BedID] = append(d.inBed[p.BedID], p)
+	}
+	for i := range d.plantings {
+		p := &d.plantings[i]
+		if o := d.partner(p); o != nil && o != p {
+			d.join(p, o)
+			d.join(o, p)
+		}
 	}
 	return d
 }
@@ -105,15 +119,12 @@ func (d *desk) partner(p *garden.Planting) *garden.Planting {
 }
 
 // shares are the plantings that name this one as partner, and its own partner.
-func (d *desk) shares(p *garden.Planting) []*garden.Planting {
-	var found []*garden.Planting
-	for i := range d.plantings {
-		o := &d.plantings[i]
-		if o.Key != p.Key && (o.Partner == p.Key || p.Partner == o.Key) {
-			found = append(found, o)
-		}
+func (d *desk) shares(p *garden.Planting) []*garden.Planting { return d.sharing[p.Key] }
+
+func (d *desk) join(p, o *garden.Planting) {
+	if !slices.Contains(d.sharing[p.Key], o) {
+		d.sharing[p.Key] = append(d.sharing[p.Key], o)
 	}
-	return found
 }
 
 func (d *desk) bedName(p *garden.Planting) string {
@@ -214,6 +225,9 @@ func (d *desk) job(p *garden.Planting, k Kind, from, to civil.Date) Job {
 // jobsOf are the jobs on one planting alone: those that may serve several (ordering, raising,
 // hardening off, preparing the ground) are made apart.
 func (d *desk) jobsOf(p *garden.Planting) []Job {
+	if d.standsYears(p) {
+		return d.yearly(p)
+	}
 	var jobs []Job
 	if toCome(p) {
 		jobs = append(jobs, d.goIn(p))

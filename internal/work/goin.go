@@ -223,13 +223,17 @@ func (d *desk) setOut(p *garden.Planting) Job {
 	j := d.job(p, SetOut, p.Start, d.lastToGoIn(p))
 	j.Title = d.title("Set out", p, fmt.Sprintf("%s in %s, %s apart", count(p.Plants, "plant", "plants"), d.rowWords(c, p), d.distance(c.Spacing.InRow)))
 	j.How = append(j.How, d.placeSteps(p)...)
-	j.How = append(j.How, "Water the plants an hour before, and the ground too if it is not moist: sow into dry soil, set out into moist.")
+	own := d.practice(p)
+	if mentions(own, "moist") {
+		j.How = append(j.How, "Water the plants an hour before.")
+	} else {
+		j.How = append(j.How, "Water the plants an hour before, and the ground too if it is not moist: sow into dry soil, set out into moist.")
+	}
 	lines := fmt.Sprintf("Stretch a line; %s of %s, %s from plant to plant", d.rowWords(c, p), d.length(d.rowLength(p)), d.distance(c.Spacing.InRow))
 	if p.Rows > 1 {
 		lines += fmt.Sprintf(" and %s from row to row", d.distance(d.apart(p)))
 	}
 	j.How = append(j.How, lines+".")
-	own := d.practice(p)
 	if !mentions(own, "lowest lea", "deep", "depth") {
 		j.How = append(j.How, d.setDepth(c))
 	}

@@ -172,8 +172,9 @@ func (d *desk) prepareHow(a patch, again bool) []string {
 			}
 		}
 	}
-	roots, fine := false, false
+	roots, others, fine := false, false, false
 	for _, q := range a {
+		others = others || d.crop(q).Harvest.Part != "root"
 		roots = roots || (d.crop(q).Harvest.Part == "root" && q.Role != garden.Marker)
 		fine = fine || q.Way == crop.Sow
 	}
@@ -190,9 +191,14 @@ func (d *desk) prepareHow(a patch, again bool) []string {
 	}
 	if roots {
 		how = append(how, "No fresh manure where roots will grow: it makes them fork. Take out stones.")
-	} else if !again {
-		compost := quantity.Litre(float64(a.ground()) * 0.02 * 1000)
-		how = append(how, fmt.Sprintf("Work in ripe compost about %s deep over it (%s), if the soil test does not say otherwise.", d.depth(0.02), d.compost(compost)))
+	}
+	switch {
+	case again || !others:
+	case roots:
+		how = append(how, fmt.Sprintf("Over the rest work in ripe compost about %s deep, if the soil test does not say otherwise.", d.depth(0.02)))
+	default:
+		litres := quantity.Litre(float64(a.ground()) * 0.02 * 1000)
+		how = append(how, fmt.Sprintf("Work in ripe compost about %s deep over it (%s), if the soil test does not say otherwise.", d.depth(0.02), d.compost(litres)))
 	}
 	if fine {
 		how = append(how, "Let the surface dry, tread or tap it level and rake to a fine tilth: the finer the seed, the finer the tilth.")

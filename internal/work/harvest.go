@@ -29,7 +29,7 @@ func (d *desk) harvest(p *garden.Planting) []Job {
 	j.Title = d.title(verb, p, tail)
 	own := d.told(c, Harvest)
 	j.How = []string{fmt.Sprintf("Begin to look on %s.", t.first.P10.Short())}
-	if !mentions(own, " when ", "as soon as", " while ", " at a ", " at the size", "when the") {
+	if !mentions(own, " when the", " when half", "when most", "as soon as", " while ", " at a ", " at the size", "Pick lower") {
 		j.How[0] += " Ready when " + ready(c) + "."
 	}
 	j.How = append(j.How, own...)
@@ -148,7 +148,11 @@ func (d *desk) taking(c *crop.Crop, p *garden.Planting, own []string) []string {
 		how = append(how, "Hold the stem with one hand and pick with the other.")
 	}
 	if p.Role == garden.Fast {
-		how = append(how, "Cut at the soil or twist out gently: the roots of its neighbour are among its own.")
+		if pulled(c, p) {
+			how = append(how, "Draw them gently, a hand on the soil: the roots of the neighbour are among theirs.")
+		} else {
+			how = append(how, "Cut at the soil, do not pull: the roots of its neighbour are among its own.")
+		}
 	}
 	if c.Harvest.StoreDays >= 60 {
 		how = append(how, fmt.Sprintf("Sound ones keep about %s; eat the nicked ones first.", count((c.Harvest.StoreDays+15)/30, "month", "months")))

@@ -22,6 +22,8 @@ var wordsInInches = []struct {
 	{"an inch or two", 1, 2},
 	{"one or two inches", 1, 2},
 	{"an inch or more", 1, 1},
+	{"two to two and a half feet and at five", 30, 60},
+	{"three and five feet", 36, 60},
 	{"two and a half feet", 30, 30},
 	{"an inch", 1, 1},
 	{"every inch", 1, 1},
@@ -62,7 +64,11 @@ func (m measures) inUnits(s string) string {
 		return fmt.Sprintf("%.0f g", number(ounces.FindStringSubmatch(found)[1])*quantity.GramsPerOunce)
 	})
 	for _, w := range wordsInInches {
-		with := m.span(w.low, w.high, "to")
+		joined := "to"
+		if strings.Contains(w.words, "five") {
+			joined = "and"
+		}
+		with := m.span(w.low, w.high, joined)
 		switch {
 		case strings.HasPrefix(w.words, "every "):
 			with = "every " + with

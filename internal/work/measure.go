@@ -42,9 +42,9 @@ func (m measures) temperature(v quantity.Celsius) string {
 func (m measures) distance(v quantity.Metre) string { return m.system.Distance(m.byRule(v)) }
 func (m measures) depth(v quantity.Metre) string    { return m.system.Depth(m.byRule(v)) }
 
-// byRule rounds from 2 cm up to the half centimetre that a rule on the ground is read to.
+// byRule rounds, from 2 to 10 cm, to the half centimetre that a rule on the ground is read to.
 func (m measures) byRule(v quantity.Metre) quantity.Metre {
-	if m.system == quantity.US || v < 0.02 {
+	if m.system == quantity.US || v < 0.02 || v >= 0.1 {
 		return v
 	}
 	return quantity.Metre(math.Round(float64(v)*200) / 200)

@@ -92,19 +92,21 @@ func (d *desk) hasJob(p *garden.Planting, k Kind) bool {
 	return true
 }
 
-// settledByPlan: a marker row and a crop between are plantings of the plan where it wants them.
+// settled are words of sentences that the plan or the job's own measures have settled: a marker row
+// and a crop between are plantings where the plan wants them; drill, trench and furrow are measured out.
+var settled = []string{
+	"mark it", "mark the row", "between the rows is", "midway between the plants", "Sow again in late summer", "Sow again every",
+	"Sow thinly in a drill", "Sow thickly in a drill", "Draw a drill, water it", "Open a flat trench", "Cover with 1 in of soil and firm",
+	"in deep in a furrow",
+}
+
 func settledByPlan(s string) bool {
-	for _, w := range []string{"mark it", "mark the row", "between the rows is", "midway between the plants", "Sow again in late summer", "Sow again every"} {
-		if strings.Contains(s, w) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(settled, func(w string) bool { return strings.Contains(s, w) })
 }
 
 // aboutPlants and the like are the beginnings that give a sentence's way away.
 var (
-	aboutPlants = []string{"Set out", "Set each", "Set plants out", "Set the plants", "Water each plant", "Firm each plant", "Set deep", "Put a collar", "Transplant"}
+	aboutPlants = []string{"Set out", "Set each", "Set plants out", "Set the plants", "Water each plant", "Firm each plant", "Set deep", "Put a collar", "Dibble", "Transplant"}
 	aboutSeed   = []string{"Sow ", "Soak the seed", "Draw a drill", "Rake the bed fine", "Place the seed", "Crack the", "Where sown"}
 	aboutSets   = []string{"Set in autumn", "Break the bulbs", "Set the bulbs", "Set them ", "Set the pieces", "Cut large"}
 )

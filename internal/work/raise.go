@@ -132,16 +132,15 @@ func (d *desk) hardenOff(a patch) Job {
 	j := d.job(p, HardenOff, t.harden, t.start-1)
 	j.Serves = a.keys()
 	plants := map[string]int{}
-	var names, said []string
+	var crops, said []string
 	for _, q := range a {
-		name := d.crop(q).Name()
-		if plants[name] == 0 {
-			names = append(names, name)
+		if !slices.Contains(crops, q.CropID) {
+			crops = append(crops, q.CropID)
 		}
-		plants[name] += q.Plants
+		plants[q.CropID] += q.Plants
 	}
-	for _, name := range names {
-		said = append(said, fmt.Sprintf("%s %s", number(plants[name]), name))
+	for _, id := range crops {
+		said = append(said, many(plants[id], d.crops[id]))
 	}
 	if len(a) > 1 {
 		j.BedID = 0

@@ -148,12 +148,18 @@ func (d *desk) earthUp(p *garden.Planting) []Job {
 func (d *desk) support(p *garden.Planting) Job {
 	c, t := d.crop(p), d.days(p)
 	kind := c.Practice.Support
-	from, to := t.start, t.start+10
-	if kind == "brush" && p.Way == crop.Sow {
+	from, to := t.start-1, t.start
+	if before := d.groundBefore(p); before != nil {
+		from = max(from, min(before.Clear, t.start))
+	}
+	switch {
+	case kind == "cage":
+		from, to = t.start, t.start+10
+	case kind == "brush" && p.Way == crop.Sow:
 		from = t.before(t.emerge.P50 + 7)
 		to = t.before(from + 10)
 	}
-	j := d.job(p, Support, from, max(from, min(to, t.before(to))))
+	j := d.job(p, Support, from, to)
 	j.Title = d.title("Put up "+kind+" for", p, "")
 	length := d.rowLength(p)
 	height := max(c.Plant.Height, 0.6)
@@ -215,14 +221,14 @@ func (d *desk) feed(p *garden.Planting) []Job {
 		}
 		j.Title = d.title("Feed", p, "only if it needs it")
 		j.How = []string{
-			"When: " + words + ".",
+			sentence(d.inUnits(words)) + ".",
 			"Go by the soil test: if it finds enough nitrogen, and the leaves are a good green, leave it out.",
 			fmt.Sprintf("Otherwise draw ripe compost %s deep, or a fertiliser at the rate on its label, along the row a hand's breadth from the stems; hoe it in and water.", d.depth(0.01)),
 		}
 		j.How = append(j.How, d.told(c, Feed)...)
 		j.Weather = "moist soil, dry leaves"
 		j.Hours = effort(float64(d.rowLength(p))*float64(max(1, p.Rows)), feedAnHour)
-		j.Why = []garden.Reason{{Says: fmt.Sprintf("%s: %s.", sentence(c.Name()), words), Rule: "side-dressing", Source: sourceOf(c, "side_dress")}}
+		j.Why = []garden.Reason{{Says: fmt.Sprintf("%s: %s.", sentence(c.Name()), d.inUnits(words)), Rule: "side-dressing", Source: sourceOf(c, "side_dress")}}
 		j.Cautions = []string{
 			"Fertiliser on wet leaves or against stems burns them, and its dust burns eyes and skin: gloves, a still day, the label's rate at most.",
 			fmt.Sprintf("No raw manure on a growing crop: %s.", d.manureRule(c)),
