@@ -63,7 +63,7 @@ func (s *site) beds(w http.ResponseWriter, r *http.Request) error {
 	p := bedsPage{frame: s.seasonFrame("Beds in space and time", r, now), Legend: bedtimeLegend()}
 	by := inBeds(allPlantings(now))
 	for _, b := range now.Garden.Beds {
-		section, err := s.bedSection(now, b, by[b.ID], false)
+		section, err := s.bedSection(now, b, by[b.ID])
 		if err != nil {
 			return err
 		}
@@ -82,7 +82,7 @@ func (s *site) bed(w http.ResponseWriter, r *http.Request) error {
 		return missing("bed of that number")
 	}
 	p := bedPage{frame: s.seasonFrame(b.Name, r, now), Legend: bedtimeLegend()}
-	if p.Bed, err = s.bedSection(now, b, inBeds(allPlantings(now))[b.ID], true); err != nil {
+	if p.Bed, err = s.bedSection(now, b, inBeds(allPlantings(now))[b.ID]); err != nil {
 		return err
 	}
 	p.Past = pastLines(s, now.Garden, b.ID)
@@ -101,21 +101,24 @@ func idOf(r *http.Request) int64 {
 	return id
 }
 
-func (s *site) bedSection(now *season.Result, b garden.Bed, plantings []*garden.Planting, open bool) (bedSection, error) {
+func (s *site) bedSection(now *season.Result, b garden.Bed, plantings []*garden.Planting) (bedSection, error) {
 	st := layStrip(b, plantings)
 	v := bedtime{now: now, strip: st, frost: frostDepths(now), today: s.Today(), id: fmt.Sprintf("bed-%d", b.ID), axis: 312, week: 11, full: true}
-	pic, err := svg(v.draw())
-	if err != nil {
-		return bedSection{}, err
+	var pic template.HTML
+	var err error
+	if len(plantings) > 0 {
+		if pic, err = svg(v.draw()); err != nil {
+			return bedSection{}, err
+		}
 	}
 	section := bedSection{ID: b.ID, Name: b.Name, Facts: bedFacts(now.Garden, b), Note: b.Note, Picture: pic, Finding: bedtimeTitle(now, st), Axis: axisWords(st)}
 	for _, p := range plantings {
-		section.Plantings = append(section.Plantings, bedLineOf(now, p, open))
+		section.Plantings = append(section.Plantings, bedLineOf(now, p))
 	}
 	return section, nil
 }
 
-func bedLineOf(now *season.Result, p *garden.Planting, open bool) bedLine {
+func bedLineOf(now *season.Result, p *garden.Planting) bedLine {
 	l := bedLine{
 		Key: p.Key, Number: shortKey(p.Key), Name: upper(cropName(now, p.CropID)),
 		When: fmt.Sprintf("%s %s, picked from %s, ground free %s", put(p.Way), p.Start.Short(), spreadText(p.First), p.Clear.Short()),
@@ -124,7 +127,6 @@ func bedLineOf(now *season.Result, p *garden.Planting, open bool) bedLine {
 	if p.RaiseOn != nil {
 		l.When = "sown under cover " + p.RaiseOn.Short() + ", " + l.When
 	}
-	_ = open
 	l.Reasons = reasons(p.Reasons)
 	return l
 }
@@ -167,10 +169,14 @@ func bedFacts(g garden.Garden, b garden.Bed) string {
 }
 
 func axisWords(st strip) string {
+	says := "along the bed"
 	if st.across {
-		return "across the bed"
+		says = "across the bed"
 	}
-	return "along the bed"
+	if len(st.lanes) > 1 {
+		says += fmt.Sprintf(", its %d lanes end to end", len(st.lanes))
+	}
+	return says
 }
 
 func pastLines(s *site, g garden.Garden, bed int64) []pastLine {

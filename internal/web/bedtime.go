@@ -45,9 +45,12 @@ func (b *bedtime) x(metres float64) float64 { return b.left + metres/b.strip.len
 
 func (b *bedtime) draw() *drawing.Scene {
 	b.from, b.to = b.now.Season.Start, b.now.Season.End()+1
-	b.left, b.top = 3, 3
+	b.left, b.top = 11, 3
 	if b.full {
 		b.left, b.top = 44, 26
+		if len(b.strip.lanes) > 1 {
+			b.top = 40
+		}
 		for _, q := range b.strip.patches {
 			b.to = max(b.to, min(holds(q.p).To+3, b.now.Season.End()+7*farthest))
 		}
@@ -155,6 +158,9 @@ func (b *bedtime) calendar() {
 			start = 4
 		}
 		months.MoveTo(start, b.y(d)).LineTo(b.left+b.axis, b.y(d))
+		if !b.full && (d.Month()-1)%3 == 0 {
+			b.add(drawing.Text{X: 1, Y: b.y(d) + 8, Size: 8.5, Says: d.Month().String()[:1], Style: drawing.Style{Fill: faintInk}})
+		}
 		if b.full && float64(b.to-d)*b.week/7 > 12 {
 			b.add(drawing.Text{X: 4, Y: b.y(d) + 12, Size: 11, Says: d.Month().String()[:3], Style: drawing.Style{Fill: faintInk}})
 			if d.Month() == 1 && d > b.from+31 {
@@ -165,30 +171,48 @@ func (b *bedtime) calendar() {
 	b.add(drawing.Shape{Path: months, Style: drawing.Style{Stroke: ruleInk, StrokeWidth: .8}})
 }
 
-// metres rules the bed along the top, in the person's units.
+// metres rules the bed along the top, lane by lane, in the person's units.
 func (b *bedtime) metres() {
 	if !b.full {
 		return
 	}
 	units := b.now.Garden.Site.Units
-	unit, every := 1.0, 1
+	unit, word := 1.0, "m"
 	if units == quantity.US {
-		unit = quantity.MetresPerFoot
+		unit, word = quantity.MetresPerFoot, "ft"
 	}
-	for b.axis*unit*float64(every)/b.strip.length < 26 {
-		every = nextStep(every)
-	}
-	ticks := drawing.NewPath(32)
-	for n := 0; float64(n)*unit <= b.strip.length+1e-6; n += every {
-		x := b.x(float64(n) * unit)
-		ticks.MoveTo(x, b.top-5).LineTo(x, b.top)
-		anchor, says := drawing.Middle, fmt.Sprint(n)
-		if n == 0 {
-			anchor, says = drawing.Start, "0 "+map[bool]string{true: "ft", false: "m"}[units == quantity.US]
+	ticks, between := drawing.NewPath(32), drawing.NewPath(8)
+	names := b.strip.laneNames()
+	for i, l := range b.strip.lanes {
+		x0, wide := b.x(l.on.from), b.x(l.on.to)-b.x(l.on.from)
+		every := 1
+		for wide*unit*float64(every)/b.strip.length < 24 && float64(every)*unit < b.strip.length {
+			every = nextStep(every)
 		}
-		b.add(drawing.Text{X: x, Y: b.top - 8, Size: 10, Anchor: anchor, Says: says, Style: drawing.Style{Fill: faintInk}})
+		for n := 0; float64(n)*unit <= b.strip.length+1e-6; n += every {
+			x := x0 + float64(n)*unit/b.strip.length*wide
+			ticks.MoveTo(x, b.top-5).LineTo(x, b.top)
+			anchor, says := drawing.Middle, fmt.Sprint(n)
+			switch {
+			case n == 0:
+				anchor = drawing.Start
+			case i+1 < len(b.strip.lanes) && x > x0+wide-8:
+				continue // the next lane's nought stands there
+			case x > x0+wide-8:
+				anchor = drawing.End
+			}
+			b.add(drawing.Text{X: x, Y: b.top - 8, Size: 10, Anchor: anchor, Says: says, Style: drawing.Style{Fill: faintInk}})
+		}
+		if names[i] != "" {
+			b.add(drawing.Text{X: x0 + wide/2, Y: b.top - 22, Size: 11, Anchor: drawing.Middle, Italic: true, Says: names[i], Style: drawing.Style{Fill: faintInk}})
+		}
+		if i > 0 {
+			between.MoveTo(x0, b.top-18).LineTo(x0, b.y(b.to))
+		}
 	}
+	b.add(drawing.Text{X: b.left - 5, Y: b.top - 8, Size: 10, Anchor: drawing.End, Says: word, Style: drawing.Style{Fill: faintInk}})
 	b.add(drawing.Shape{Path: ticks, Style: drawing.Style{Stroke: faintInk, StrokeWidth: .8}})
+	b.add(drawing.Shape{Path: between, Style: drawing.Style{Stroke: soilInk, StrokeWidth: .8}})
 }
 
 func nextStep(n int) int {
@@ -328,7 +352,10 @@ func (b *bedtime) columns(q patch, at part, c *crop.Crop, x0, x1 float64, start,
 	if !b.full || c == nil {
 		return nil
 	}
-	n := int(math.Round(float64(plantsAlong(q.p, b.strip)) / float64(len(q.parts))))
+	n := plantsAlong(q.p, b.strip)
+	if joined := math.Round(at.long() * float64(len(b.strip.lanes)) / b.strip.length); joined > 1 {
+		n *= int(joined) // whole lanes laid end to end
+	}
 	if n < 1 || (x1-x0)/float64(n) < 4.5 {
 		return nil
 	}
@@ -336,7 +363,7 @@ func (b *bedtime) columns(q patch, at part, c *crop.Crop, x0, x1 float64, start,
 	if table == nil {
 		return nil
 	}
-	pitch := (at.to - at.from) / float64(n)
+	pitch := at.long() / float64(n) * b.stretch(at)
 	step := (x1 - x0) / float64(n)
 	type width struct{ y, half float64 }
 	var outline []width
@@ -369,6 +396,16 @@ func (b *bedtime) columns(q patch, at part, c *crop.Crop, x0, x1 float64, start,
 	return path
 }
 
+// stretch is how many metres of the bed one metre of the axis stands for, in the lane of a part.
+func (b *bedtime) stretch(at part) float64 {
+	for _, l := range b.strip.lanes {
+		if l.on.meets(at) {
+			return b.strip.length / l.on.long()
+		}
+	}
+	return 1
+}
+
 // plantsAlong is how many plants one passes walking along the strip's axis.
 func plantsAlong(p *garden.Planting, s strip) int {
 	rows := max(1, p.Rows)
@@ -399,34 +436,39 @@ func (b *bedtime) raising(q patch) {
 	}
 }
 
-// label writes the crop's kind on the patch, along it or down it, where it fits.
+// label writes the crop's kind on each part of the patch, along it or down it, where it fits.
 func (b *bedtime) label(q patch) {
 	c, ok := b.now.Crops.Find(q.p.CropID)
 	if !ok {
 		return
 	}
 	const size, each = 12.0, 6.3 // the height of the letters and about the room each takes
-	at := q.widest()
-	x0, x1 := b.x(at.from), b.x(at.to)
-	y0, y1 := b.y(q.p.Start), b.y(q.p.Clear)
+	y0, y1 := b.y(q.p.Start), b.y(min(q.p.Clear, b.to))
 	long := each * float64(len([]rune(c.Kind)))
-	t := drawing.Text{X: (x0 + x1) / 2, Y: (y0+y1)/2 + 4, Size: size, Anchor: drawing.Middle, Halo: paper, Says: c.Kind, Style: drawing.Style{Fill: ink, StrokeWidth: 3}}
-	if q.within {
-		t.Italic = true
-		t.Y = y0 + min((y1-y0)*.75, (y1-y0)/2+22)
-	} else if b.partnered(q) {
-		t.Y = y1 - (y1-y0)*.25
+	for _, at := range q.parts {
+		x0, x1 := b.x(at.from), b.x(at.to)
+		t := drawing.Text{X: (x0 + x1) / 2, Y: (y0+y1)/2 + 4, Size: size, Anchor: drawing.Middle, Halo: paper, Says: c.Kind, Style: drawing.Style{Fill: ink, StrokeWidth: 3}}
+		aside := 0.0 // partners' names must not lie on one another
+		switch {
+		case q.within:
+			t.Italic = true
+			t.Y = y0 + min((y1-y0)*.75, (y1-y0)/2+22)
+			aside = (x1 - x0) / 4
+		case b.partnered(q):
+			t.Y = y1 - (y1-y0)*.25
+			aside = -(x1 - x0) / 4
+		}
+		switch {
+		case long <= x1-x0-4 && y1-y0 >= size:
+		case long <= y1-y0-4 && x1-x0 >= size-1 && (aside == 0 || x1-x0 >= 26):
+			t.Turn, t.X, t.Y = -90, t.X+4+aside, (y0+y1)/2
+		case y1-y0 >= size && x1-x0 >= 12:
+			t.Says, t.Size = shortKey(q.p.Key), 10
+		default:
+			continue
+		}
+		b.add(t)
 	}
-	switch {
-	case long <= x1-x0-4 && y1-y0 >= size:
-	case long <= y1-y0-4 && x1-x0 >= size-1:
-		t.Turn, t.X, t.Y = -90, t.X+4, (y0+y1)/2
-	case y1-y0 >= size && x1-x0 >= 12:
-		t.Says, t.Size = shortKey(q.p.Key), 10
-	default:
-		return
-	}
-	b.add(t)
 }
 
 func (b *bedtime) partnered(q patch) bool {

@@ -146,4 +146,22 @@ func (c *chart) note(d civil.Date, v float64, anchor drawing.Anchor, colour, say
 	c.add(drawing.Text{X: c.x(float64(d)), Y: c.y(v), Size: 11.5, Anchor: anchor, Halo: paper, Says: says, Style: drawing.Style{Fill: colour, StrokeWidth: 3}})
 }
 
-func percentTick(v float64) string { return fmt.Sprintf("%.0f %%", v) }
+// wholeTick is a whole number, without the sign that a rounded nothing would carry.
+func wholeTick(v float64) string { return fmt.Sprint(int(math.Round(v))) }
+
+func percentTick(v float64) string { return wholeTick(v) + " %" }
+
+// key explains curves by their line, down the paper's left side from a height.
+func (c *chart) key(v float64, entries []keyEntry) {
+	x, y := chartLeft+12, c.y(v)
+	for _, e := range entries {
+		c.add(drawing.Line{X1: x, Y1: y - 4, X2: x + 26, Y2: y - 4, Style: drawing.Style{Stroke: e.colour, StrokeWidth: 1.8, Dash: e.dash}})
+		c.add(drawing.Text{X: x + 33, Y: y, Size: 11.5, Says: e.says, Style: drawing.Style{Fill: e.colour}})
+		y += 17
+	}
+}
+
+type keyEntry struct {
+	colour, says string
+	dash         []float64
+}

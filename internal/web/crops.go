@@ -113,7 +113,7 @@ func (s *site) crop(w http.ResponseWriter, r *http.Request) error {
 		Practice: c.Practice.Jobs, Cautions: c.Practice.Cautions,
 	}
 	for _, f := range c.Figures {
-		p.Figures = append(p.Figures, figureRow{f.Field, f.Text, f.Source, string(f.Quality), f.Note})
+		p.Figures = append(p.Figures, figureRow{strings.NewReplacer(".", ", ", "_", " ").Replace(f.Field), f.Text, f.Source, string(f.Quality), f.Note})
 	}
 	now, err := s.Season(r.Context())
 	if err != nil {

@@ -120,7 +120,7 @@ func inUse(s civil.Season, st strip) float64 {
 		span := q.p.Span()
 		days := civil.Span{From: max(span.From, s.Start), To: min(span.To, s.End())}.Days()
 		for _, at := range q.parts {
-			sum += (at.to - at.from) / st.length * float64(days) / float64(s.Days)
+			sum += at.long() / st.length * float64(days) / float64(s.Days)
 		}
 	}
 	return min(1, sum)

@@ -81,7 +81,7 @@ func (s *site) gardenFrame(title string, r *http.Request, g garden.Garden) frame
 		f.Garden = g.Site.Name
 	}
 	if g.Site.Invented {
-		f.Notices = append(f.Notices, "This garden is invented, to show the program. Nothing here is a real place or household.")
+		f.Notices = append(f.Notices, "An invented garden, to show the program: no real place, no real household.")
 	}
 	return f
 }
@@ -91,7 +91,7 @@ func (s *site) seasonFrame(title string, r *http.Request, now *season.Result) fr
 	f := s.gardenFrame(title, r, now.Garden)
 	f.Season = now.Season.String()
 	if now.Generated() {
-		f.Notices = append(f.Notices, "The weather years behind these dates were generated from monthly figures, not measured. Give the garden a weather record of its own place for dates to trust.")
+		f.Notices = append(f.Notices, "Its dates rest on weather years generated from monthly figures, not measured ones: give it a record of its own place for dates to trust.")
 	}
 	return f
 }

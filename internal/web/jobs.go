@@ -19,20 +19,16 @@ type jobsPage struct {
 	Week       civil.Span
 	Previous   string // addresses
 	Next       string
-	ThisWeek   string // empty when it is shown
-	Parts      []jobPart
+	ThisWeek   string    // empty when it is shown
+	Begin      []jobView // jobs whose days begin in the week
+	Under      []jobView // begun before and still in time
 	Hours      string
 	OrderCount int
 }
 
-// jobPart is the jobs that begin, and those already begun.
-type jobPart struct {
-	Title string
-	Jobs  []jobView
-}
-
 type jobView struct {
 	Key, Anchor, Title, When, Kind string
+	Until, Week                    string
 	Bed, BedHref, PlantingHref     string
 	How                            []string
 	Weather, Hours                 string
@@ -89,23 +85,17 @@ func (s *site) jobs(w http.ResponseWriter, r *http.Request) error {
 		p.ThisWeek = "/jobs"
 	}
 	finished := doneBy(entries)
-	begin, under := jobPart{Title: "To begin this week"}, jobPart{Title: "Begun before, still in time"}
 	hours := 0.0
 	for _, j := range work.Between(now.Jobs, week) {
 		v := viewOf(now, j)
-		v.Done = finished[doneText(j)]
+		v.Done, v.Week = finished[doneText(j)], week.From.String()
 		if j.Window.From >= week.From {
-			begin.Jobs = append(begin.Jobs, v)
+			p.Begin = append(p.Begin, v)
 		} else if v.Done == "" {
-			under.Jobs = append(under.Jobs, v)
+			p.Under = append(p.Under, v)
 		}
 		if v.Done == "" && j.Window.From >= week.From {
 			hours += float64(j.Hours)
-		}
-	}
-	for _, part := range []jobPart{begin, under} {
-		if len(part.Jobs) > 0 {
-			p.Parts = append(p.Parts, part)
 		}
 	}
 	if hours > 0 {
@@ -139,7 +129,7 @@ func doneBy(entries []garden.Entry) map[string]string {
 func viewOf(now *season.Result, j work.Job) jobView {
 	v := jobView{
 		Key: j.Key, Anchor: jobAnchor(j), Title: j.Title, Kind: string(j.Kind),
-		When: j.Window.String(), How: j.How, Weather: j.Weather, Cautions: j.Cautions,
+		When: j.Window.String(), Until: j.Window.To.Short(), How: j.How, Weather: j.Weather, Cautions: j.Cautions,
 		Why: reasons(j.Why), Conditions: reasons(j.Conditions), CanDo: true,
 	}
 	if j.Window.From == j.Window.To {

@@ -84,7 +84,7 @@ func (v *plotPicture) draw(list []stand) *drawing.Scene {
 		Desc:  "A plan of the ground seen from above, north at the top. Each plant is drawn as wide as it stands on this day in the middle one of the weather years. Beds with less sun are darker and hatched.",
 	}
 	v.hatches()
-	v.add(drawing.Rect{X: minX * 100, Width: width, Height: height, Style: drawing.Style{Fill: pathGrass}})
+	v.add(drawing.Rect{X: minX * 100, Width: width, Height: height + foot, Style: drawing.Style{Fill: pathGrass}})
 	by := map[int64][]stand{}
 	for _, s := range list {
 		by[s.p.BedID] = append(by[s.p.BedID], s)
@@ -168,8 +168,8 @@ func (v *plotPicture) planting(b garden.Bed, s stand) {
 	pen := mix(colour, "#000000", .72)
 	switch {
 	case radius < v.letters/16: // not up, or just: a row of seeds
-		g.Nodes = append(g.Nodes, drawing.Shape{Path: v.dots(places), Style: drawing.Style{Stroke: pen, StrokeWidth: max(2*radius, v.letters/11), Round: true}})
-	case radius < v.letters*.34: // too small for leaves: discs
+		g.Nodes = append(g.Nodes, drawing.Shape{Path: v.dots(places), Style: drawing.Style{Stroke: seedPen(s, pen), StrokeWidth: max(2*radius, v.letters/11), Round: true}})
+	case radius < v.letters*.2: // too small for leaves: discs
 		g.Nodes = append(g.Nodes, drawing.Shape{Path: v.dots(places), Style: drawing.Style{Stroke: colour, StrokeWidth: 2 * radius, Round: true}})
 	default:
 		leaf, vein := v.leaves(places, glyphFor(groupOf(s.crop)), radius)
@@ -178,6 +178,14 @@ func (v *plotPicture) planting(b garden.Bed, s stand) {
 			drawing.Shape{Path: vein, Style: drawing.Style{Stroke: pen, StrokeWidth: v.letters / 34, Opacity: .7}})
 	}
 	v.add(g)
+}
+
+// seedPen is the soil's colour until something is up.
+func seedPen(s stand, pen string) string {
+	if s.canopy <= 0 {
+		return soilInk
+	}
+	return pen
 }
 
 func (v *plotPicture) partner(p *garden.Planting) *garden.Planting {
@@ -333,6 +341,8 @@ func canopyText(u quantity.System, s stand) string {
 		return "not up yet"
 	case s.low <= 0 && s.canopy <= 0:
 		return "coming up in some years, to " + u.Distance(quantity.Metre(s.high)) + " across"
+	case s.high < .01:
+		return "under " + u.Distance(.01) + " across"
 	case s.high-s.low < .01:
 		return u.Distance(quantity.Metre(s.canopy)) + " across"
 	}

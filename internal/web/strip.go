@@ -9,27 +9,41 @@ import (
 )
 
 // strip is one bed laid out for the picture in space and time: which of its two directions is the
-// axis, and the part of the axis each planting takes.
+// axis, and the part of the axis each planting takes. Where plantings stand side by side on the other
+// direction the bed is cut into lanes, laid end to end: a patch is always as wide as its ground is
+// large, and lies where one finds it.
 type strip struct {
 	bed     garden.Bed
 	across  bool    // the axis is the bed's width
 	length  float64 // of the axis, m
+	lanes   []lane  // one when nothing stands side by side
 	patches []patch
 }
 
-// patch is one planting on the axis: as large a share of the axis as its ground is of the bed.
+// lane is a band of the bed along the axis.
+type lane struct {
+	beside part // of the other direction, m
+	on     part // where it lies on the axis
+}
+
+// patch is one planting on the axis.
 type patch struct {
 	p      *garden.Planting
-	parts  []part // one, unless it had to be cut to keep its ground clear of others
+	parts  []part // more than one where it spans lanes
 	within bool   // drawn inside its partner's patch
 }
 
-// part is a stretch of the axis, m.
+// part is a stretch, m.
 type part struct{ from, to float64 }
+
+const hair = 1e-6 // m
+
+func (a part) long() float64     { return a.to - a.from }
+func (a part) meets(b part) bool { return a.from < b.to-hair && b.from < a.to-hair }
 
 // widest is the part a label goes on.
 func (q patch) widest() part {
-	return slices.MaxFunc(q.parts, func(a, b part) int { return cmp.Compare(a.to-a.from, b.to-b.from) })
+	return slices.MaxFunc(q.parts, func(a, b part) int { return cmp.Compare(a.long(), b.long()) })
 }
 
 // holds is the days a planting keeps ground from others, in any weather year drawn.
@@ -40,9 +54,7 @@ func holds(p *garden.Planting) civil.Span {
 // sides is a planting's stretch of the bed in the axis' direction and in the other.
 type sides struct{ on, beside part }
 
-// layStrip chooses the axis on which fewer plantings hide one another, the length when equal, and
-// places each planting on it. Plantings that would still hide one another (rows side by side) share
-// the stretch they take together, each in proportion to its ground.
+// layStrip chooses the direction that needs fewer pieces, the length when equal.
 func layStrip(bed garden.Bed, plantings []*garden.Planting) strip {
 	long, wide := make([]sides, len(plantings)), make([]sides, len(plantings))
 	for i, p := range plantings {
@@ -54,19 +66,76 @@ func layStrip(bed garden.Bed, plantings []*garden.Planting) strip {
 		across := part{float64(at.AcrossFrom), float64(at.AcrossTo)}
 		long[i], wide[i] = sides{along, across}, sides{across, along}
 	}
-	s := strip{bed: bed, length: float64(bed.Length)}
-	chosen, width := long, float64(bed.Width)
-	if hidden(plantings, wide) < hidden(plantings, long) {
-		s.across, s.length = true, float64(bed.Width)
-		chosen, width = wide, float64(bed.Length)
+	s := cutStrip(bed, plantings, long, float64(bed.Length), float64(bed.Width))
+	if len(s.lanes) == 1 {
+		return s
 	}
-	for i, p := range plantings {
-		s.patches = append(s.patches, patch{p: p, parts: []part{chosen[i].on}, within: partOf(p, plantings)})
-	}
-	for _, cluster := range clusters(plantings, chosen) {
-		s.shareOut(cluster, chosen, width)
+	o := cutStrip(bed, plantings, wide, float64(bed.Width), float64(bed.Length))
+	o.across = true
+	if o.pieces() < s.pieces() {
+		return o
 	}
 	return s
+}
+
+func (s *strip) pieces() int {
+	n := len(s.lanes)
+	for _, q := range s.patches {
+		n += len(q.parts)
+	}
+	return n
+}
+
+// cutStrip lays the plantings on one direction, in as many lanes as keep them apart.
+func cutStrip(bed garden.Bed, plantings []*garden.Planting, at []sides, length, width float64) strip {
+	s := strip{bed: bed, length: length, lanes: lanesFor(plantings, at, length, width)}
+	for i, p := range plantings {
+		q := patch{p: p, within: partOf(p, plantings)}
+		for _, l := range s.lanes {
+			if len(s.lanes) > 1 && !l.beside.meets(at[i].beside) {
+				continue
+			}
+			share := l.on.long() / length
+			next := part{l.on.from + share*at[i].on.from, l.on.from + share*at[i].on.to}
+			if n := len(q.parts); n > 0 && next.from-q.parts[n-1].to < hair {
+				q.parts[n-1].to = next.to
+			} else {
+				q.parts = append(q.parts, next)
+			}
+		}
+		if len(q.parts) == 0 {
+			q.parts = []part{at[i].on}
+		}
+		s.patches = append(s.patches, q)
+	}
+	return s
+}
+
+// lanesFor cuts the other direction at the sides of those plantings that stand beside one another.
+func lanesFor(ps []*garden.Planting, at []sides, length, width float64) []lane {
+	cuts := []float64{0, width}
+	for i := range ps {
+		for j := i + 1; j < len(ps); j++ {
+			if at[i].on.meets(at[j].on) && ps[i].Span().Meets(ps[j].Span()) && !partners(ps[i], ps[j]) {
+				cuts = append(cuts, at[i].beside.from, at[i].beside.to, at[j].beside.from, at[j].beside.to)
+			}
+		}
+	}
+	slices.Sort(cuts)
+	const least = .02 // m: sides so near are the same side
+	var lanes []lane
+	from := 0.0
+	for _, c := range cuts {
+		if c-from < least || c > width+hair {
+			continue
+		}
+		lanes = append(lanes, lane{beside: part{from, c}, on: part{length * from / width, length * c / width}})
+		from = c
+	}
+	if len(lanes) == 0 {
+		return []lane{{part{0, width}, part{0, length}}}
+	}
+	return lanes
 }
 
 func partOf(p *garden.Planting, all []*garden.Planting) bool {
@@ -80,114 +149,30 @@ func partners(p, o *garden.Planting) bool {
 	return p.Partner != "" && p.Partner == o.Key || o.Partner != "" && o.Partner == p.Key
 }
 
-const hair = 1e-6 // m
-
-func (a part) meets(b part) bool { return a.from < b.to-hair && b.from < a.to-hair }
-
-func together(p, o *garden.Planting) bool { return p.Span().Meets(o.Span()) }
-
-// hidden counts the pairs that would lie over one another.
-func hidden(ps []*garden.Planting, at []sides) int {
-	n := 0
-	for i := range ps {
-		for j := i + 1; j < len(ps); j++ {
-			if at[i].on.meets(at[j].on) && together(ps[i], ps[j]) && !partners(ps[i], ps[j]) {
-				n++
-			}
+// laneNames are the words for a strip's lanes, in order from the bed's south-west corner.
+func (s *strip) laneNames() []string {
+	east := s.bed.Bearing <= 45 || s.bed.Bearing > 135 // the width points east
+	if s.across {
+		east = !east
+	}
+	first, last := "south", "north"
+	if east {
+		first, last = "west", "east"
+	}
+	switch n := len(s.lanes); n {
+	case 1:
+		return []string{""}
+	case 2:
+		return []string{first + " side", last + " side"}
+	default:
+		names := make([]string, n)
+		for i := range names {
+			names[i] = ""
 		}
-	}
-	return n
-}
-
-// clusters are the groups of plantings of which some lie over one another, by index.
-func clusters(ps []*garden.Planting, at []sides) [][]int {
-	group, bad := make([]int, len(ps)), make([]bool, len(ps))
-	for i := range group {
-		group[i] = i
-	}
-	root := func(i int) int {
-		for group[i] != i {
-			i = group[i]
+		names[0], names[n-1] = first, last
+		if n == 3 {
+			names[1] = "middle"
 		}
-		return i
+		return names
 	}
-	for i := range ps {
-		for j := i + 1; j < len(ps); j++ {
-			if !at[i].on.meets(at[j].on) || !together(ps[i], ps[j]) {
-				continue
-			}
-			a, b := root(i), root(j)
-			group[b] = a
-			bad[a] = bad[a] || bad[b] || !partners(ps[i], ps[j])
-		}
-	}
-	by := map[int][]int{}
-	for i := range ps {
-		if r := root(i); bad[r] {
-			by[r] = append(by[r], i)
-		}
-	}
-	var out [][]int
-	for _, c := range by {
-		out = append(out, c)
-	}
-	slices.SortFunc(out, func(a, b []int) int { return cmp.Compare(a[0], b[0]) })
-	return out
-}
-
-// shareOut gives each planting of a cluster its share of the stretch the cluster takes: first whole,
-// its side's share of the width; and when that would still lay one over another, cut by lanes.
-func (s *strip) shareOut(cluster []int, at []sides, width float64) {
-	whole := at[cluster[0]].on
-	cuts := []float64{0, width}
-	for _, i := range cluster {
-		whole.from, whole.to = min(whole.from, at[i].on.from), max(whole.to, at[i].on.to)
-		cuts = append(cuts, at[i].beside.from, at[i].beside.to)
-	}
-	if whole.to <= whole.from || width <= 0 {
-		return
-	}
-	for _, i := range cluster {
-		s.patches[i].parts = []part{laneShare(whole, at[i].beside, at[i].on, width)}
-	}
-	if !s.overlap(cluster) {
-		return
-	}
-	slices.Sort(cuts)
-	for _, i := range cluster {
-		var parts []part
-		for k := 1; k < len(cuts); k++ {
-			lane := part{cuts[k-1], cuts[k]}
-			if lane.to-lane.from < hair || !lane.meets(at[i].beside) {
-				continue
-			}
-			next := laneShare(whole, lane, at[i].on, width)
-			if n := len(parts); n > 0 && next.from-parts[n-1].to < hair {
-				parts[n-1].to = next.to
-			} else {
-				parts = append(parts, next)
-			}
-		}
-		s.patches[i].parts = parts
-	}
-}
-
-// laneShare is the part of a stretch that lies in a lane of the bed's other direction.
-func laneShare(whole, lane, on part, width float64) part {
-	long := whole.to - whole.from
-	from := whole.from + long*lane.from/width
-	share := (lane.to - lane.from) / width
-	return part{from + share*(on.from-whole.from), from + share*(on.to-whole.from)}
-}
-
-func (s *strip) overlap(cluster []int) bool {
-	for n, i := range cluster {
-		for _, j := range cluster[n+1:] {
-			a, b := s.patches[i], s.patches[j]
-			if a.parts[0].meets(b.parts[0]) && together(a.p, b.p) && !partners(a.p, b.p) {
-				return true
-			}
-		}
-	}
-	return false
 }

@@ -152,7 +152,8 @@ func frostChart(now *season.Result, today civil.Date, spring bool) (template.HTM
 	c.title = frostTitle(f, spring)
 	c.desc = "Across: the days. Up: the share of weather years, in percent, for four temperatures."
 	c.begin()
-	for i, t := range thresholds {
+	var entries []keyEntry
+	for _, t := range thresholds {
 		f := now.Frost(t.at)
 		if f.Years == 0 {
 			continue
@@ -173,26 +174,14 @@ func frostChart(now *season.Result, today civil.Date, spring bool) (template.HTM
 			values[d] = 100 * float64(n) / float64(f.Years)
 		}
 		c.curve(c.span.From, values, t.colour, 1.8, t.dash...)
-		c.noteAlong(values, spring, 78-18*float64(i), t.colour, u.Temperature(t.at))
+		entries = append(entries, keyEntry{t.colour, u.Temperature(t.at), t.dash})
+	}
+	if spring {
+		c.key(78, entries)
+	} else {
+		c.key(90, entries)
 	}
 	return svg(&c.scene)
-}
-
-// noteAlong writes a curve's name where the curve crosses a height.
-func (c *chart) noteAlong(values []float64, falling bool, height float64, colour, says string) {
-	for d, v := range values {
-		if falling && v <= height && v > 0 {
-			c.note(c.span.From.Add(d+3), v, drawing.Start, colour, says)
-			return
-		}
-		if !falling && v >= height {
-			c.note(c.span.From.Add(d-3), v, drawing.End, colour, says)
-			return
-		}
-	}
-	if !falling && len(values) > 0 && values[len(values)-1] > 0 {
-		c.note(c.span.To-2, values[len(values)-1]+3, drawing.End, colour, says)
-	}
 }
 
 func count(b bool) int {
@@ -275,7 +264,7 @@ func soilChart(now *season.Result, today civil.Date) (template.HTML, error) {
 	for i := range low {
 		c.low, c.high = min(c.low, low[i], low2[i]), max(c.high, high[i], high2[i])
 	}
-	c.tick = func(v float64) string { return fmt.Sprintf("%.0f %s", v, word) }
+	c.tick = func(v float64) string { return wholeTick(v) + " " + word }
 	c.begin()
 	c.band(c.span.From, low2, high2, deepColour, .22)
 	c.band(c.span.From, low, high, soilColour, .22)
@@ -346,7 +335,7 @@ func warmthChart(now *season.Result, today civil.Date) (template.HTML, error) {
 		runs = append(runs, k)
 	}
 	c.title = warmthTitle(now)
-	c.tick = func(v float64) string { return fmt.Sprintf("%.0f", v) }
+	c.tick = wholeTick
 	c.begin()
 	for _, k := range runs {
 		c.band(c.span.From, k.low, k.high, k.colour, .22)
