@@ -64,6 +64,10 @@ func (m measures) inUnits(s string) string {
 		return fmt.Sprintf("%.0f g", number(ounces.FindStringSubmatch(found)[1])*quantity.GramsPerOunce)
 	})
 	for _, w := range wordsInInches {
+		first := sentence(w.words)
+		if !strings.Contains(s, w.words) && !strings.Contains(s, first) {
+			continue
+		}
 		joined := "to"
 		if strings.Contains(w.words, "five") {
 			joined = "and"
@@ -78,9 +82,7 @@ func (m measures) inUnits(s string) string {
 			with += " or more"
 		}
 		s = strings.ReplaceAll(s, w.words, with)
-		if first := sentence(w.words); first != w.words {
-			s = strings.ReplaceAll(s, first, with)
-		}
+		s = strings.ReplaceAll(s, first, with)
 	}
 	return s
 }

@@ -268,6 +268,21 @@ func TestWordsFitTheTerminal(t *testing.T) {
 			}
 		}
 	}
+	w := WeekOf(Jobs(kitchen()), on(6, 10))
+	week := WeekWords(w, nil)
+	for _, j := range append(w.Begin, w.Going...) {
+		if !strings.Contains(strings.Join(strings.Fields(week), " "), j.Title) {
+			t.Error("not told:", j.Title)
+		}
+	}
+	for _, line := range strings.Split(week, "\n") {
+		if utf8.RuneCountInString(line) > 80 {
+			t.Errorf("%q", line)
+		}
+	}
+	if !strings.Contains(week, "To pick:") || !strings.Contains(WeekWords(Week{}, nil), "Nothing to do") {
+		t.Error(week)
+	}
 	if Words(nil, nil) == "" || OrderWords(nil, 0) == "" {
 		t.Error("nothing to do is a sentence")
 	}

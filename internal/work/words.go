@@ -25,12 +25,7 @@ func Words(jobs []Job, beds map[int64]garden.Bed) string {
 	monday := civil.Date(-1 << 30)
 	var cautions []string
 	flush := func() {
-		if len(cautions) > 0 {
-			b.WriteString("\n  Take care:\n")
-			for _, c := range cautions {
-				wrap(&b, c, "    ! ", "      ")
-			}
-		}
+		writeCautions(&b, cautions)
 		cautions = nil
 	}
 	for _, j := range jobs {
