@@ -268,7 +268,7 @@ func TestWordsFitTheTerminal(t *testing.T) {
 			}
 		}
 	}
-	w := WeekOf(Jobs(kitchen()), on(6, 10))
+	w := WeekOf(Jobs(kitchen()), on(6, 17))
 	week := WeekWords(w, nil)
 	for _, j := range append(w.Begin, w.Going...) {
 		if !strings.Contains(strings.Join(strings.Fields(week), " "), j.Title) {
