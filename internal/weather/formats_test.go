@@ -331,7 +331,7 @@ func TestWriteCSVReadsBack(t *testing.T) {
 	}
 }
 
-// sample reads a small real record from testdata.
+// sample reads a small real record from testdata. Source: VEGA-WEATHER.
 func sample(t testing.TB, name string) *Record {
 	t.Helper()
 	file, err := os.Open("testdata/" + name + "_2012-2015.csv")

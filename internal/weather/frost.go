@@ -106,7 +106,8 @@ func inTenths(celsius float32) int {
 //
 // The chance is counted over all years, those without a frost included, as in the mixed distribution
 // P(later than d) = p·(1 − F(d)) with p the share of years that have one; F is the empirical
-// distribution with the plotting positions of quantile. Source: THOM-1959.
+// distribution with the plotting positions of mixedQuantile. Source: THOM-1959; checked against
+// NOAA-FREEZE-7100 and NCEI-FREEZE.
 func (f Frost) LaterThan(percent float64) Chance {
 	day, ok := mixedQuantile(f.offsets(f.Spring, -1), f.Years, percent)
 	return f.chance(percent, -day, ok)

@@ -40,6 +40,14 @@ const (
 	wetShape    = 0.64
 )
 
+// A wet day's temperatures stand apart from a dry day's, in standard deviations: the maximum is lower,
+// most in summer, the minimum higher, most in winter. The figures are those of the same records by
+// month, put on a yearly wave: maximum −0.11 in January, −0.63 in July; minimum 0.50 and −0.02.
+const (
+	wetMaxMean, wetMaxWinter = -0.40, 0.28
+	wetMinMean, wetMinWinter = 0.27, 0.23
+)
+
 // spinUp is the number of days run and thrown away before the first.
 const spinUp = 90
 
@@ -73,6 +81,7 @@ func Generate(c Climate, firstYear, years int, seed uint64) *Record {
 type generator struct {
 	random           *rand.Rand
 	low, high        [366]float64 // means of the day
+	wetHigh, wetLow  [366]float64 // how far a wet day\'s residuals stand from a dry day\'s
 	lowSD, highSD    [366]float64 // of the residuals
 	along, across    [366]float64 // mix of the two standard residuals that gives the minimum's
 	rain             [12]rainMonth
@@ -82,7 +91,7 @@ type generator struct {
 	wet              bool
 }
 
-type rainMonth struct{ afterDry, afterWet, scale float64 }
+type rainMonth struct{ share, afterDry, afterWet, scale float64 }
 
 func newGenerator(c Climate, seed uint64) *generator {
 	g := &generator{random: rand.New(rand.NewPCG(seed, 0x9e3779b97f4a7c15)), slowMemory: math.Exp(-1 / slowDays)}
@@ -100,6 +109,9 @@ func newGenerator(c Climate, seed uint64) *generator {
 	for d := range g.lowSD {
 		g.lowSD[d], g.highSD[d] = max(g.lowSD[d], 0.1), max(g.highSD[d], 0.1)
 		g.along[d], g.across[d] = mix(g.high[d]-g.low[d], g.lowSD[d], g.highSD[d])
+		room := min(1, g.across[d]) // where minimum and maximum are tied together, rain may not part them
+		g.wetHigh[d] = room * (wetMaxMean + wetMaxWinter*winter(c.Latitude, d))
+		g.wetLow[d] = room * (wetMinMean + wetMinWinter*winter(c.Latitude, d))
 	}
 	g.a, g.b = matrices()
 	g.slow = g.random.NormFloat64()
@@ -120,14 +132,32 @@ func (g *generator) day(date civil.Date) (low, high, rain float64) {
 	ofMax := fastPart*x[0] + slowPart*g.slow
 	ofMin := fastPart*x[1] + slowPart*g.slow
 
-	d := dayInLeapYear(date)
-	high = g.high[d] + g.highSD[d]*ofMax
-	low = g.low[d] + g.lowSD[d]*(g.along[d]*ofMax+g.across[d]*ofMin)
+	d, month := dayInLeapYear(date), int(date.Month())-1
+	rain = g.rainOf(month)
+	share := g.rain[month].share
+	high = g.high[d] + g.highSD[d]*parted(ofMax, g.wetHigh[d], share, rain > 0)
+	low = g.low[d] + g.lowSD[d]*parted(g.along[d]*ofMax+g.across[d]*ofMin, g.wetLow[d], share, rain > 0)
 	if low > high-0.2 { // rare by the choice of mix
 		middle := (low + high) / 2
 		low, high = middle-0.1, middle+0.1
 	}
-	return math.Round(low*10) / 10, math.Round(high*10) / 10, g.rainOf(int(date.Month()) - 1)
+	return math.Round(low*10) / 10, math.Round(high*10) / 10, rain
+}
+
+// parted moves a standard residual to the side of the wet or of the dry days, which stand apart by a
+// difference, so that over all days mean 0 and variance 1 are kept.
+func parted(residual, difference, wetShare float64, wet bool) float64 {
+	residual *= math.Sqrt(1 - difference*difference*wetShare*(1-wetShare))
+	if wet {
+		return residual + difference*(1-wetShare)
+	}
+	return residual - difference*wetShare
+}
+
+// winter is 1 in the middle of January and −1 in July, the other way round in the south, fading towards
+// the equator within 30° of it.
+func winter(latitude float64, day int) float64 {
+	return max(-1, min(1, latitude/30)) * math.Cos(2*math.Pi*float64(day-14)/366)
 }
 
 func (g *generator) rainOf(month int) float64 {
@@ -150,7 +180,7 @@ func newRainMonth(total, wetDays, days float64) rainMonth {
 	}
 	wetDays = min(wetDays, total/(wetMM+0.1), days) // each has at least 1 mm
 	f := wetDays / days
-	return rainMonth{afterDry: wetAfterDry * f, afterWet: 1 - wetAfterDry + wetAfterDry*f, scale: (total/wetDays - wetMM) / wetShape}
+	return rainMonth{share: f, afterDry: wetAfterDry * f, afterWet: 1 - wetAfterDry + wetAfterDry*f, scale: (total/wetDays - wetMM) / wetShape}
 }
 
 // gamma draws from the gamma distribution of a shape, scale 1. Source: MARSAGLIA-2000.
