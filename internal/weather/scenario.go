@@ -235,7 +235,7 @@ func (l *laying) lay(year int, usable []int) (Scenario, string) {
 			if p.years < 0 {
 				side = "before"
 			}
-			borrowed = fmt.Sprintf("%s %d, %d", side, year, from)
+			borrowed = fmt.Sprintf("%s %d stands %d", side, year, from)
 		}
 		l.copy(&c, p, from)
 	}

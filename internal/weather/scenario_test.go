@@ -150,7 +150,7 @@ func TestScenariosBorrowAMissingFollower(t *testing.T) {
 			t.Errorf("2005 goes on with 20%02d, want 2007", int(y.Rain[400]))
 		}
 	}
-	if len(years) != 11 || !strings.Contains(fmt.Sprint(notes), "after 2005, 2007") {
+	if len(years) != 11 || !strings.Contains(fmt.Sprint(notes), "after 2005 stands 2007") {
 		t.Errorf("%d years; %v", len(years), notes)
 	}
 }
