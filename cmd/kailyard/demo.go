@@ -156,19 +156,8 @@ func (e *env) printDemo(r *season.Result) error {
 	}
 	planWords(e.Stdout, r)
 	e.printf("\nWHAT TO BUY\n\n%s", work.OrderWords(r.Orders, r.Garden.Site.Units))
-	e.printf("\nTHIS WEEK, %s\n\n", week)
-	if len(jobs) == 0 && len(r.Jobs) > 0 {
-		next := r.Jobs[0]
-		for _, j := range r.Jobs {
-			if j.Window.From > week.To {
-				next = j
-				break
-			}
-		}
-		e.printf("Nothing to do this week. Next: %s, %s.\n", next.Window.From.Long(), next.Title)
-	} else {
-		e.printJobs(r, jobs)
-	}
+	e.printf("\nTHIS WEEK\n\n")
+	e.printWeek(r, e.Today)
 	e.printf("\nThe book is %s. Read another week with: kailyard jobs --book %s --week DATE\n", e.book, e.book)
 	return nil
 }

@@ -49,21 +49,29 @@ func (c *jobsCmd) Run(ctx context.Context, e *env) error {
 		return e.printJSON(jobsOf(r, jobs))
 	}
 	if c.All {
-		e.printf("%s — all jobs of %s\n\n", r.Garden.Site.Name, r.Season)
-	} else {
-		e.printf("%s — the week of %s\n\n", r.Garden.Site.Name, week)
+		e.printf("%s — all jobs of %s\n\n%s", r.Garden.Site.Name, r.Season, work.Words(jobs, bedsByID(r)))
+		return nil
 	}
-	e.printJobs(r, jobs)
+	e.printf("%s\n\n", r.Garden.Site.Name)
+	e.printWeek(r, day)
 	return nil
 }
 
-// printJobs prints jobs in words, or when the next one falls if there is none.
-func (e *env) printJobs(r *season.Result, jobs []work.Job) {
-	if len(jobs) == 0 {
-		e.printf("Nothing to do.\n")
+// printWeek prints the jobs of the week that holds a day, or says when the next one falls.
+func (e *env) printWeek(r *season.Result, day civil.Date) {
+	week := civil.Span{From: day.Monday(), To: day.Monday() + 6}
+	if len(work.Between(r.Jobs, week)) > 0 {
+		e.printf("%s", work.WeekWords(work.WeekOf(r.Jobs, day), bedsByID(r)))
 		return
 	}
-	e.printf("%s", work.Words(jobs, bedsByID(r)))
+	e.printf("Nothing to do in the week of %s.", week)
+	for _, j := range r.Jobs {
+		if j.Window.From > week.To {
+			e.printf(" Next: %s, %s.", j.Window.From.Long(), j.Title)
+			break
+		}
+	}
+	e.printf("\n")
 }
 
 func bedsByID(r *season.Result) map[int64]garden.Bed {
