@@ -1,0 +1,70 @@
+package book
+
+import (
+	"context"
+	"database/sql"
+	"time"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/garden"
+)
+
+// Append adds what happened to the journal and gives the entry's ID. Nothing in the journal is ever
+// changed; what was written wrongly is put right by a further entry.
+func (b *Book) Append(ctx context.Context, entry garden.Entry) (id int64, err error) {
+	if err := entry.Validate().Err(); err != nil {
+		return 0, err
+	}
+	err = b.write(ctx, func(tx *sql.Tx) error {
+		id, err = b.appendEntry(ctx, tx, entry)
+		return err
+	})
+	return id, err
+}
+
+func (b *Book) appendEntry(ctx context.Context, tx *sql.Tx, e garden.Entry) (int64, error) {
+	var bed any
+	if e.BedID != 0 {
+		n, err := count(ctx, tx, "SELECT count(*) FROM bed WHERE id = $1", e.BedID)
+		if err != nil {
+			return 0, err
+		}
+		if n == 0 {
+			return 0, unknown("bed %d", e.BedID)
+		}
+		bed = e.BedID
+	}
+	if e.Planting != "" {
+		n, err := count(ctx, tx, "SELECT (SELECT count(*) FROM planting WHERE key = $1) + (SELECT count(*) FROM standing WHERE key = $1)", e.Planting)
+		if err != nil {
+			return 0, err
+		}
+		if n == 0 {
+			return 0, unknown("planting %q", e.Planting)
+		}
+	}
+	return insert(ctx, tx, "INSERT INTO journal (day, kind, bed_id, planting, amount_kg, text, written_at) VALUES ($1, $2, $3, $4, $5, $6, $7)",
+		e.Date.String(), string(e.Kind), bed, e.Planting, float64(e.Amount), e.Text, b.now().UTC().Format(time.RFC3339))
+}
+
+// Journal is what happened on the days of a span, oldest first and in the order of writing.
+func (b *Book) Journal(ctx context.Context, span civil.Span) (entries []garden.Entry, err error) {
+	const first, last = 1, 9999 // years that compare as text
+	span.From, span.To = max(span.From, civil.Of(first, 1, 1)), min(span.To, civil.Of(last, 12, 31))
+	err = b.read(ctx, func(tx *sql.Tx) error {
+		entries, err = each(ctx, tx, scanEntry, `
+			SELECT id, day, kind, coalesce(bed_id, 0), planting, amount_kg, text FROM journal
+			WHERE day >= $1 AND day <= $2 ORDER BY day, id`, span.From.String(), span.To.String())
+		return err
+	})
+	return entries, err
+}
+
+func scanEntry(scan func(...any) error) (e garden.Entry, err error) {
+	var day string
+	if err = scan(&e.ID, &day, &e.Kind, &e.BedID, &e.Planting, &e.Amount, &e.Text); err != nil {
+		return e, err
+	}
+	e.Date, err = civil.Parse(day)
+	return e, err
+}

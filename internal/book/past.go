@@ -1,0 +1,97 @@
+package book
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+
+	"kailyard/internal/garden"
+)
+
+// AddPast adds a line of history and gives its ID.
+func (b *Book) AddPast(ctx context.Context, past garden.Past) (id int64, err error) {
+	if err := past.Validate(nil).Err(); err != nil {
+		return 0, err
+	}
+	err = b.write(ctx, func(tx *sql.Tx) error {
+		n, err := count(ctx, tx, "SELECT count(*) FROM bed WHERE id = $1 AND NOT retired", past.BedID)
+		if err != nil {
+			return err
+		}
+		if n == 0 {
+			return unknown("bed %d", past.BedID)
+		}
+		last, err := count(ctx, tx, "SELECT coalesce(max(position), 0) FROM past")
+		if err != nil {
+			return err
+		}
+		id, err = addPast(ctx, tx, past, last+1)
+		return err
+	})
+	return id, err
+}
+
+// RemovePast takes a line of history back. The book keeps it, marked as taken back.
+func (b *Book) RemovePast(ctx context.Context, id int64) error {
+	return b.write(ctx, func(tx *sql.Tx) error {
+		found, err := update(ctx, tx, "UPDATE past SET retired = 1 WHERE id = $1 AND NOT retired", id)
+		if err == nil && !found {
+			return unknown("line of history %d", id)
+		}
+		return err
+	})
+}
+
+func addPast(ctx context.Context, tx *sql.Tx, p garden.Past, position int64) (int64, error) {
+	return insert(ctx, tx, "INSERT INTO past (position, bed_id, year, crop_id, family, note) VALUES ($1, $2, $3, $4, $5, $6)",
+		position, p.BedID, p.Year, p.CropID, p.Family, p.Note)
+}
+
+// told are the lines of history the person told, of the garden's beds.
+func told(ctx context.Context, tx *sql.Tx) ([]garden.Past, error) {
+	return each(ctx, tx, func(scan func(...any) error) (p garden.Past, err error) {
+		err = scan(&p.ID, &p.BedID, &p.Year, &p.CropID, &p.Family, &p.Note)
+		return p, err
+	}, `SELECT past.id, bed_id, year, crop_id, family, past.note FROM past JOIN bed ON bed.id = bed_id
+		WHERE NOT past.retired AND NOT bed.retired ORDER BY past.position, past.id`)
+}
+
+// remembered are the lines of history the book knows of itself: what the plans it keeps say grew in
+// the garden's beds. A planting counts once it is over or lost, and every planting of a season's last
+// plan counts once a later season is planned, because few people mark them all. They have no ID: they
+// follow from the plans and cannot be taken back.
+func remembered(ctx context.Context, tx *sql.Tx, told []garden.Past) ([]garden.Past, error) {
+	latest, err := count(ctx, tx, "SELECT coalesce(max(season), 0) FROM plan")
+	if err != nil {
+		return nil, err
+	}
+	plantings, err := each(ctx, tx, scanPlanting, plantingColumns+`
+		FROM planting JOIN plan ON plan.id = plan_id JOIN bed ON bed.id = planting.bed_id
+		WHERE NOT bed.retired AND plan.id IN (SELECT max(id) FROM plan GROUP BY season)
+			AND (planting.status IN ('over', 'lost') OR plan.season < $1)
+		ORDER BY plan.season, planting.position`, latest)
+	if err != nil {
+		return nil, err
+	}
+	type line struct {
+		bed  int64
+		year int
+		crop string
+	}
+	known := map[line]bool{}
+	for _, p := range told {
+		known[line{p.BedID, p.Year, p.CropID}] = true
+	}
+	var all []garden.Past
+	for _, p := range plantings {
+		year := p.Start.Year()
+		if p.Last.P50 > p.Start {
+			year = p.Last.P50.Year()
+		}
+		if l := (line{p.BedID, year, p.CropID}); !known[l] {
+			known[l] = true
+			all = append(all, garden.Past{BedID: p.BedID, Year: year, CropID: p.CropID, Note: fmt.Sprintf("from the plan of %d", p.Season)})
+		}
+	}
+	return all, nil
+}
