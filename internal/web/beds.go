@@ -61,15 +61,31 @@ func (s *site) beds(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := bedsPage{frame: s.seasonFrame("Beds in space and time", r, now), Legend: bedtimeLegend()}
-	by := inBeds(allPlantings(now))
-	for _, b := range now.Garden.Beds {
-		section, err := s.bedSection(now, b, by[b.ID])
-		if err != nil {
-			return err
-		}
-		p.Beds = append(p.Beds, section)
+	if p.Beds, err = s.bedSections(now); err != nil {
+		return err
 	}
 	return s.render(w, http.StatusOK, "beds", p)
+}
+
+// bedSections are all beds, drawn once for each change of the garden and each day.
+func (s *site) bedSections(now *season.Result) ([]bedSection, error) {
+	type made struct {
+		list []bedSection
+		err  error
+	}
+	m := remember(s, now, "beds "+s.Today().String(), func() made {
+		var m made
+		by, frost := inBeds(allPlantings(now)), frostDepths(now)
+		for _, b := range now.Garden.Beds {
+			section, err := s.bedSection(now, b, by[b.ID], frost)
+			if err != nil {
+				return made{err: err}
+			}
+			m.list = append(m.list, section)
+		}
+		return m
+	})
+	return m.list, m.err
 }
 
 func (s *site) bed(w http.ResponseWriter, r *http.Request) error {
@@ -82,7 +98,7 @@ func (s *site) bed(w http.ResponseWriter, r *http.Request) error {
 		return missing("bed of that number")
 	}
 	p := bedPage{frame: s.seasonFrame(b.Name, r, now), Legend: bedtimeLegend()}
-	if p.Bed, err = s.bedSection(now, b, inBeds(allPlantings(now))[b.ID]); err != nil {
+	if p.Bed, err = s.bedSection(now, b, inBeds(allPlantings(now))[b.ID], frostDepths(now)); err != nil {
 		return err
 	}
 	p.Past = pastLines(s, now.Garden, b.ID)
@@ -92,18 +108,18 @@ func (s *site) bed(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, http.StatusOK, "bed", p)
 }
 
-// idOf is the number in the address; 0, which nothing has, when it is none.
+// idOf is the number in the address; one that nothing has when it is none.
 func idOf(r *http.Request) int64 {
 	id, err := strconv.ParseInt(r.PathValue("id"), 10, 64)
-	if err != nil {
-		return 0
+	if err != nil || id <= 0 {
+		return -1
 	}
 	return id
 }
 
-func (s *site) bedSection(now *season.Result, b garden.Bed, plantings []*garden.Planting) (bedSection, error) {
+func (s *site) bedSection(now *season.Result, b garden.Bed, plantings []*garden.Planting, frost []depth) (bedSection, error) {
 	st := layStrip(b, plantings)
-	v := bedtime{now: now, strip: st, frost: frostDepths(now), today: s.Today(), id: fmt.Sprintf("bed-%d", b.ID), axis: 312, week: 11, full: true}
+	v := bedtime{now: now, strip: st, frost: frost, today: s.Today(), id: fmt.Sprintf("bed-%d", b.ID), axis: 312, week: 11, full: true}
 	var pic template.HTML
 	var err error
 	if len(plantings) > 0 {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"net/http"
 	"strings"
 
@@ -99,6 +100,10 @@ func (s *site) seasonFrame(title string, r *http.Request, now *season.Result) fr
 // current is the season as it stands, or the reason there is none in words for the person.
 func (s *site) current(r *http.Request) (*season.Result, error) {
 	now, err := s.Season(r.Context())
+	var store told
+	if errors.As(err, &store) {
+		return nil, err
+	}
 	if err != nil {
 		return nil, problem{notReady, "There is no season plan yet: " + err.Error() + ".", "Tell the garden's place, at least one bed and one want, and a weather record; then this page fills."}
 	}

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -21,6 +22,8 @@ type plotPicture struct {
 	scene   drawing.Scene
 	depth   float64 // of the plot, cm: north is up, so y is counted from it
 	letters float64 // height of the writing, cm
+	pixel   float64 // about what one pixel of a desk's screen shows, cm
+	leafy   float64 // canopy radius from which plants are drawn with leaves, cm
 }
 
 // point is a place of the plot on the paper, north up.
@@ -78,6 +81,8 @@ func (v *plotPicture) draw(list []stand) *drawing.Scene {
 	width, height := (maxX-minX)*100, (maxY-minY)*100
 	v.letters = min(max(width/46, 11), 60)
 	foot := v.letters * 3
+	v.pixel = width / 1050
+	v.leafy = v.leavesFrom(list)
 	v.scene = drawing.Scene{
 		ID: "plot", Class: "plotpicture", MinX: minX * 100, Width: width, Height: height + foot,
 		Title: plotTitle(v.now, v.day, list),
@@ -167,17 +172,39 @@ func (v *plotPicture) planting(b garden.Bed, s stand) {
 	radius := s.canopy * 50
 	pen := mix(colour, "#000000", .72)
 	switch {
-	case radius < v.letters/16: // not up, or just: a row of seeds
-		g.Nodes = append(g.Nodes, drawing.Shape{Path: v.dots(places), Style: drawing.Style{Stroke: seedPen(s, pen), StrokeWidth: max(2*radius, v.letters/11), Round: true}})
-	case radius < v.letters*.2: // too small for leaves: discs
-		g.Nodes = append(g.Nodes, drawing.Shape{Path: v.dots(places), Style: drawing.Style{Stroke: colour, StrokeWidth: 2 * radius, Round: true}})
-	default:
+	case radius >= v.leafy:
 		leaf, vein := v.leaves(places, glyphFor(groupOf(s.crop)), radius)
 		g.Nodes = append(g.Nodes,
 			drawing.Shape{Path: leaf, Style: drawing.Style{Fill: colour, Stroke: pen, StrokeWidth: v.letters / 30, FillOpacity: .88}},
 			drawing.Shape{Path: vein, Style: drawing.Style{Stroke: pen, StrokeWidth: v.letters / 34, Opacity: .7}})
+	case radius < v.letters/16: // not up, or just: a row of seeds
+		g.Nodes = append(g.Nodes, drawing.Shape{Path: v.dots(places), Style: drawing.Style{Stroke: seedPen(s, pen), StrokeWidth: max(2*radius, v.letters/11), Round: true}})
+	default: // too small for leaves: discs
+		g.Nodes = append(g.Nodes, drawing.Shape{Path: v.dots(places), Style: drawing.Style{Stroke: colour, StrokeWidth: 2 * radius, Round: true}})
 	}
 	v.add(g)
+}
+
+// mostLeaves is how many plants are drawn leaf by leaf: more would make the page heavy, and the eye
+// would not find them.
+const mostLeaves = 700
+
+// leavesFrom is the canopy radius, cm, from which plants are drawn with leaves: large enough to be
+// seen on the screen, and so many plants at most.
+func (v *plotPicture) leavesFrom(list []stand) float64 {
+	large := slices.Clone(list)
+	slices.SortStableFunc(large, func(a, b stand) int { return cmp.Compare(b.canopy, a.canopy) })
+	least, drawn := 5*v.pixel, 0
+	for _, s := range large {
+		radius := s.canopy * 50
+		if radius < least {
+			break
+		}
+		if drawn += min(s.p.Plants, mostDrawn); drawn > mostLeaves {
+			return radius + 1e-9
+		}
+	}
+	return least
 }
 
 // seedPen is the soil's colour until something is up.
@@ -208,6 +235,10 @@ func groupOf(c *crop.Crop) crop.Group {
 func (v *plotPicture) dots(places [][]garden.Point) *drawing.Path {
 	path := drawing.NewPath(64)
 	for _, row := range places {
+		if first, last := v.point(row[0]), v.point(row[len(row)-1]); math.Hypot(last[0]-first[0], last[1]-first[1]) < 1.5*v.pixel*float64(len(row)) {
+			path.Polyline(first, last) // closer than the eye can part
+			continue
+		}
 		for _, q := range row {
 			at := v.point(q)
 			path.Dot(at[0], at[1])

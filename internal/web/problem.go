@@ -3,6 +3,8 @@ package web
 import (
 	"errors"
 	"net/http"
+
+	"kailyard/internal/garden"
 )
 
 // kind is what sort of trouble a request met.
@@ -15,6 +17,9 @@ const (
 	notFound
 	forbidden
 	notReady // the garden lacks something the page is made from
+	busy     // the book is being written to by another program
+	full     // there is no room on the disk
+	readOnly // the book cannot be written to
 )
 
 // statuses is the one table from kinds to HTTP.
@@ -27,6 +32,9 @@ var statuses = map[kind]struct {
 	notFound:   {http.StatusNotFound, "Not here"},
 	forbidden:  {http.StatusForbidden, "Not allowed"},
 	notReady:   {http.StatusConflict, "Not yet"},
+	busy:       {http.StatusServiceUnavailable, "In use"},
+	full:       {http.StatusInsufficientStorage, "No room"},
+	readOnly:   {http.StatusForbidden, "Not to be written to"},
 }
 
 // problem is trouble with a sentence for the person and what to do about it.
@@ -55,12 +63,30 @@ func (s *site) fail(w http.ResponseWriter, r *http.Request, err error) {
 	}
 }
 
+// told is an error of the store that says what happened and what to do.
+type told interface {
+	error
+	Told() (kind, says, remedy string)
+}
+
+// kinds are the store's words for kinds of trouble.
+var kinds = map[string]kind{
+	"unknown": notFound, "refused": badRequest, "in use": busy, "full": full, "protected": readOnly, "older": readOnly,
+}
+
 func asProblem(err error) problem {
 	var p problem
 	var large *http.MaxBytesError
+	var store told
+	var refused garden.Problems
 	switch {
 	case errors.As(err, &p):
 		return p
+	case errors.As(err, &store):
+		kind, says, remedy := store.Told()
+		return problem{kinds[kind], sentence(says, ""), sentence(remedy, "")}
+	case errors.As(err, &refused):
+		return problem{badRequest, sentence(refused.Error(), ""), "Go back and mend it."}
 	case errors.As(err, &large):
 		return problem{badRequest, "The form is too long.", "Shorten the notes and send it again."}
 	}

@@ -195,7 +195,9 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 	if err != nil {
 		tb.Fatal(err)
 	}
-	s := &shelf{g: r.Garden, entries: []garden.Entry{
+	g := r.Garden
+	g.Beds, g.Wants, g.History = slices.Clone(g.Beds), slices.Clone(g.Wants), slices.Clone(g.History)
+	s := &shelf{g: g, entries: []garden.Entry{
 		{ID: 1, Date: civil.Of(2027, 4, 20), Kind: garden.Dug, BedID: 1, Text: "The long drills, a spade deep; soil still cold."},
 		{ID: 2, Date: civil.Of(2027, 6, 12), Kind: garden.Harvested, BedID: 3, Amount: 1.4, Text: "First lettuce."},
 	}}

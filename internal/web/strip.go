@@ -9,14 +9,14 @@ import (
 )
 
 // strip is one bed laid out for the picture in space and time: which of its two directions is the
-// axis, and the part of the axis each planting takes. Where plantings stand side by side on the other
-// direction the bed is cut into lanes, laid end to end: a patch is always as wide as its ground is
-// large, and lies where one finds it.
+// axis, and the part of the axis each planting takes. Where plantings do not take the whole of the
+// other direction the bed is cut into lanes, laid end to end: a patch is always as wide as its ground
+// is large, and lies where one finds it.
 type strip struct {
 	bed     garden.Bed
 	across  bool    // the axis is the bed's width
 	length  float64 // of the axis, m
-	lanes   []lane  // one when nothing stands side by side
+	lanes   []lane  // one when every planting takes the whole of the other direction
 	patches []patch
 }
 
@@ -88,7 +88,7 @@ func (s *strip) pieces() int {
 
 // cutStrip lays the plantings on one direction, in as many lanes as keep them apart.
 func cutStrip(bed garden.Bed, plantings []*garden.Planting, at []sides, length, width float64) strip {
-	s := strip{bed: bed, length: length, lanes: lanesFor(plantings, at, length, width)}
+	s := strip{bed: bed, length: length, lanes: lanesFor(at, length, width)}
 	for i, p := range plantings {
 		q := patch{p: p, within: partOf(p, plantings)}
 		for _, l := range s.lanes {
@@ -111,15 +111,11 @@ func cutStrip(bed garden.Bed, plantings []*garden.Planting, at []sides, length, 
 	return s
 }
 
-// lanesFor cuts the other direction at the sides of those plantings that stand beside one another.
-func lanesFor(ps []*garden.Planting, at []sides, length, width float64) []lane {
+// lanesFor cuts the other direction at the sides of the plantings.
+func lanesFor(at []sides, length, width float64) []lane {
 	cuts := []float64{0, width}
-	for i := range ps {
-		for j := i + 1; j < len(ps); j++ {
-			if at[i].on.meets(at[j].on) && ps[i].Span().Meets(ps[j].Span()) && !partners(ps[i], ps[j]) {
-				cuts = append(cuts, at[i].beside.from, at[i].beside.to, at[j].beside.from, at[j].beside.to)
-			}
-		}
+	for i := range at {
+		cuts = append(cuts, at[i].beside.from, at[i].beside.to)
 	}
 	slices.Sort(cuts)
 	const least = .02 // m: sides so near are the same side
@@ -143,10 +139,6 @@ func partOf(p *garden.Planting, all []*garden.Planting) bool {
 		return false
 	}
 	return slices.ContainsFunc(all, func(o *garden.Planting) bool { return o.Key == p.Partner })
-}
-
-func partners(p, o *garden.Planting) bool {
-	return p.Partner != "" && p.Partner == o.Key || o.Partner != "" && o.Partner == p.Key
 }
 
 // laneNames are the words for a strip's lanes, in order from the bed's south-west corner.
