@@ -195,7 +195,7 @@ func frostSentence(now *season.Result, today civil.Date) string {
 		}
 	}
 	if later > 0 {
-		says := fmt.Sprintf("In %d years of %d a spring frost came on this day or later.", later, f.Years)
+		says := fmt.Sprintf("In %s of %d a spring frost came on this day or later.", plural(later, "year", "years"), f.Years)
 		if c := f.LaterThan(10); !c.None && c.Date > today {
 			says += fmt.Sprintf(" From %s the chance of a later one is 1 in 10.", c.Date.Short())
 		}
@@ -213,7 +213,7 @@ func frostSentence(now *season.Result, today civil.Date) string {
 	if come == 0 {
 		return fmt.Sprintf("No frost before %s in any of %d weather years; in half of them the first had come by %s.", f.Autumn[0].Short(), f.Years, halfDate(f.EarlierThan(50).Date, f.EarlierThan(50).None))
 	}
-	return fmt.Sprintf("In %d years of %d the first autumn frost had already come by this day.", come, f.Years)
+	return fmt.Sprintf("In %s of %d the first autumn frost had already come by this day.", plural(come, "year", "years"), f.Years)
 }
 
 func halfDate(d civil.Date, none bool) string {
@@ -248,7 +248,7 @@ func (s *site) thumbnails(now *season.Result, today civil.Date) ([]thumbnail, er
 		by := inBeds(allPlantings(now))
 		for _, b := range now.Garden.Beds {
 			st := layStrip(b, by[b.ID])
-			v := bedtime{now: now, strip: st, frost: frost, today: today, id: fmt.Sprintf("small-%d", b.ID), axis: min(max(22*st.length, 52), 190), week: 3.6}
+			v := bedtime{now: now, strip: st, frost: frost, today: today, id: fmt.Sprintf("small-%d", b.ID), axis: min(max(13*float64(b.Area()), 44), 200), week: 3.6}
 			pic, err := svg(v.draw())
 			if err != nil {
 				m.err = err

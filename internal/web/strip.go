@@ -54,7 +54,7 @@ func holds(p *garden.Planting) civil.Span {
 // sides is a planting's stretch of the bed in the axis' direction and in the other.
 type sides struct{ on, beside part }
 
-// layStrip chooses the direction that needs fewer pieces, the length when equal.
+// layStrip chooses the direction: the length, unless the width needs far fewer pieces.
 func layStrip(bed garden.Bed, plantings []*garden.Planting) strip {
 	long, wide := make([]sides, len(plantings)), make([]sides, len(plantings))
 	for i, p := range plantings {
@@ -72,7 +72,7 @@ func layStrip(bed garden.Bed, plantings []*garden.Planting) strip {
 	}
 	o := cutStrip(bed, plantings, wide, float64(bed.Width), float64(bed.Length))
 	o.across = true
-	if o.pieces() < s.pieces() {
+	if 3*o.pieces() < 2*s.pieces() { // one walks along a bed, so the length unless it is much harder to read
 		return o
 	}
 	return s
