@@ -9,7 +9,8 @@ import (
 	"kailyard/internal/garden"
 )
 
-// Append adds what happened to the journal and gives the entry's ID. Nothing in the journal is ever
+// Append adds what happened to the journal and gives the entry's ID. The planting it tells of is
+// marked by it: what was sowed is in the ground, what was cleared is over, what failed is lost. Nothing in the journal is ever
 // changed; what was written wrongly is put right by a further entry.
 func (b *Book) Append(ctx context.Context, entry garden.Entry) (id int64, err error) {
 	if err := entry.Validate().Err(); err != nil {
@@ -35,16 +36,31 @@ func (b *Book) appendEntry(ctx context.Context, tx *sql.Tx, e garden.Entry) (int
 		bed = e.BedID
 	}
 	if e.Planting != "" {
-		n, err := count(ctx, tx, "SELECT (SELECT count(*) FROM planting WHERE key = $1) + (SELECT count(*) FROM standing WHERE key = $1)", e.Planting)
-		if err != nil {
+		if err := follow(ctx, tx, e); err != nil {
 			return 0, err
-		}
-		if n == 0 {
-			return 0, unknown("planting %q", e.Planting)
 		}
 	}
 	return insert(ctx, tx, "INSERT INTO journal (day, kind, bed_id, planting, amount_kg, text, written_at) VALUES ($1, $2, $3, $4, $5, $6, $7)",
 		e.Date.String(), string(e.Kind), bed, e.Planting, float64(e.Amount), e.Text, b.now().UTC().Format(time.RFC3339))
+}
+
+// follow marks the planting an entry tells of.
+func follow(ctx context.Context, tx *sql.Tx, e garden.Entry) error {
+	known, err := each(ctx, tx, scanPlanting, `
+		SELECT id, 0, status, pinned, planting_json FROM standing WHERE key = $1
+		UNION ALL
+		SELECT id, plan_id, status, pinned, planting_json FROM planting
+		WHERE key = $1 AND plan_id = (SELECT max(plan_id) FROM planting WHERE key = $1)`, e.Planting)
+	if err != nil {
+		return err
+	}
+	if len(known) == 0 {
+		return unknown("planting %q", e.Planting)
+	}
+	if next := known[0].Status.After(e.Kind, known[0].Way); next != known[0].Status {
+		return mark(ctx, tx, e.Planting, "status", string(next))
+	}
+	return nil
 }
 
 // Journal is what happened on the days of a span, oldest first and in the order of writing.

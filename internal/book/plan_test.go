@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/plan"
 	"kailyard/internal/quantity"
@@ -180,6 +181,36 @@ func TestHistoryFollowsThePlans(t *testing.T) {
 	check(t, b.Import(ctx, again)) // exported and taken in again: nothing is doubled
 	if diff := cmp.Diff(again, mustGarden(t, b), cmpopts.IgnoreFields(garden.Planting{}, "ID")); diff != "" {
 		t.Errorf("(-before +after):\n%s", diff)
+	}
+}
+
+// What the journal tells of a planting marks it.
+func TestTheJournalMarksPlantings(t *testing.T) {
+	ctx := t.Context()
+	b := newBook(t, Options{})
+	check(t, b.Import(ctx, ground()))
+	p := planned(2027, mustGarden(t, b).Beds...)
+	p.Plantings[0].Way, p.Plantings[1].Way = crop.Sow, crop.SetOut
+	_, err := b.SavePlan(ctx, p)
+	check(t, err)
+	rows := []struct {
+		key  string
+		kind garden.EntryKind
+		want garden.Status
+	}{
+		{"first", garden.Sowed, garden.InGround}, {"first", garden.Watered, garden.InGround}, {"first", garden.Cleared, garden.Over},
+		{"second", garden.Sowed, garden.Planned}, {"second", garden.SetOut, garden.InGround}, {"second", garden.Failed, garden.Lost},
+	}
+	for _, r := range rows {
+		_, err := b.Append(ctx, garden.Entry{Date: civil.Of(2027, 5, 2), Kind: r.kind, Planting: r.key})
+		check(t, err)
+		now, err := b.Plan(ctx, 2027)
+		check(t, err)
+		for _, p := range now.Plantings {
+			if p.Key == r.key && p.Status != r.want {
+				t.Errorf("%s after %s: got %q, want %q", r.key, r.kind, p.Status, r.want)
+			}
+		}
 	}
 }
 

@@ -69,28 +69,26 @@ func (b *Book) SetStatus(ctx context.Context, key string, status garden.Status) 
 	default:
 		return &Error{Kind: Refused, Says: fmt.Sprintf("%q is not how far a planting can have come", status), Remedy: `say "planned", "in the ground", "over" or "lost"`}
 	}
-	return b.mark(ctx, key, "status", string(status))
+	return b.write(ctx, func(tx *sql.Tx) error { return mark(ctx, tx, key, "status", string(status)) })
 }
 
 // SetPinned marks the planting with a key as wanted exactly so, or not.
 func (b *Book) SetPinned(ctx context.Context, key string, pinned bool) error {
-	return b.mark(ctx, key, "pinned", pinned)
+	return b.write(ctx, func(tx *sql.Tx) error { return mark(ctx, tx, key, "pinned", pinned) })
 }
 
 // mark sets a column of a planting in the latest plan that has it, and of what the person told stands.
-func (b *Book) mark(ctx context.Context, key, column string, value any) error {
-	return b.write(ctx, func(tx *sql.Tx) error {
-		inPlan, err := update(ctx, tx, "UPDATE planting SET "+column+` = $2
-			WHERE key = $1 AND plan_id = (SELECT max(plan_id) FROM planting WHERE key = $1)`, key, value)
-		if err != nil {
-			return err
-		}
-		told, err := update(ctx, tx, "UPDATE standing SET "+column+" = $2 WHERE key = $1", key, value)
-		if err == nil && !inPlan && !told {
-			return unknown("planting %q", key)
-		}
+func mark(ctx context.Context, tx *sql.Tx, key, column string, value any) error {
+	inPlan, err := update(ctx, tx, "UPDATE planting SET "+column+` = $2
+		WHERE key = $1 AND plan_id = (SELECT max(plan_id) FROM planting WHERE key = $1)`, key, value)
+	if err != nil {
 		return err
-	})
+	}
+	told, err := update(ctx, tx, "UPDATE standing SET "+column+" = $2 WHERE key = $1", key, value)
+	if err == nil && !inPlan && !told {
+		return unknown("planting %q", key)
+	}
+	return err
 }
 
 // addStanding keeps what the person told stands in the ground.

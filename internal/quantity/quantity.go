@@ -38,6 +38,7 @@ const (
 )
 
 // Exact conversions by definition (international yard and pound agreement, 1959; US liquid gallon of 231 cubic inches).
+// Source: NIST-HB44-C.
 const (
 	MetresPerInch       = 0.0254
 	MetresPerFoot       = 0.3048
