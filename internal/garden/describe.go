@@ -14,8 +14,12 @@ import (
 	"kailyard/internal/quantity"
 )
 
-// largestDescription is the most that is read: a thousand times a large garden.
-const largestDescription = 4 << 20
+// The most that is read: ten times the largest garden the program is made for, and more.
+const (
+	largestDescription = 4 << 20 // bytes
+	mostBeds           = 2000
+	mostRows           = 20000 // of any other table
+)
 
 // ReadDescription reads a garden description (doc/garden-file.md): TOML with tables site, bed,
 // bed.history, history, want and standing. Every fault is told with its line and column, as many
@@ -88,7 +92,7 @@ func (d *describer) garden(root *table) Garden {
 		f.complain("site", root.at, Problem{Says: "the file has no [site] table", Remedy: "begin with [site] and its name, latitude and longitude"})
 	}
 	g := Garden{Site: d.site}
-	for i, t := range f.tables("bed") {
+	for i, t := range f.some("bed", mostBeds) {
 		var history []*table
 		g.Beds = append(g.Beds, d.readBed(i, t, &history))
 		d.beds = g.Beds
@@ -96,13 +100,13 @@ func (d *describer) garden(root *table) Garden {
 			g.History = append(g.History, d.readPast(len(g.History), h, g.Beds[i].ID))
 		}
 	}
-	for _, t := range f.tables("history") {
+	for _, t := range f.some("history", mostRows) {
 		g.History = append(g.History, d.readPast(len(g.History), t, 0))
 	}
-	for i, t := range f.tables("want") {
+	for i, t := range f.some("want", mostRows) {
 		g.Wants = append(g.Wants, d.readWant(i, t))
 	}
-	for i, t := range f.tables("standing") {
+	for i, t := range f.some("standing", mostRows) {
 		g.Standing = append(g.Standing, d.readStanding(i, t))
 	}
 	f.done()

@@ -79,6 +79,7 @@ func TestFaultsHaveTheirPlace(t *testing.T) {
 		{"place", site + bed + "[[standing]]\nbed = \"B\"\ncrop = \"carrot\"\nstart = 2026-08-01\nclear = 2027-05-01\nalong = [\"0 m\", \"10 m\"]\n", `garden.toml:15:1: standing "carrot": its place is not a rectangle inside the bed`},
 		{"clear", site + bed + "[[standing]]\nbed = \"B\"\ncrop = \"carrot\"\nstart = 2026-08-01\n", `garden.toml:10:3: standing "carrot": clear is missing`},
 		{"columns are characters", "[site]\nname = \"Café\"; x = 1\n", "garden.toml:2:14: this is not TOML"},
+		{"too many", site + strings.Repeat("[[bed]]\n", 2001), "garden.toml:5:3: there are 2001 [[bed]] tables; write at most 2000"},
 		{"binary", "PK\x03\x04\x00\x00", "garden.toml:1:1: the file is not UTF-8 text"},
 		{"empty", " \n", "garden.toml:1:1: the file is empty"},
 	}

@@ -263,6 +263,16 @@ func (f *fields) tables(key string) (tables []*table) {
 	return tables
 }
 
+// some are the tables of a list that has a sensible length.
+func (f *fields) some(key string, most int) []*table {
+	all := f.tables(key)
+	if len(all) > most {
+		f.complain(key, f.table.keyAt[key], Problem{Says: fmt.Sprintf("there are %d [[%s]] tables", len(all), key), Remedy: fmt.Sprintf("write at most %d; describe several gardens in several files", most)})
+		return all[:most]
+	}
+	return all
+}
+
 // done tells of keys nobody asked for.
 func (f *fields) done() {
 	for _, key := range f.table.keys {
