@@ -37,8 +37,17 @@ type bedtime struct {
 // farthest is how many weeks past the season a bed's picture runs for crops that stay the winter.
 const farthest = 30
 
+// nextYear is how much closer the weeks after the season's end are set.
+const nextYear = .4
+
 func (b *bedtime) y(d civil.Date) float64 {
-	return b.top + float64(min(max(d, b.from), b.to)-b.from)*b.week/7
+	d = min(max(d, b.from), b.to)
+	end := b.now.Season.End() + 1
+	days := float64(min(d, end) - b.from)
+	if d > end {
+		days += float64(d-end) * nextYear
+	}
+	return b.top + days*b.week/7
 }
 
 func (b *bedtime) x(metres float64) float64 { return b.left + metres/b.strip.length*b.axis }
@@ -119,6 +128,11 @@ func frostDepths(now *season.Result) []depth {
 			list = append(list, depth{c.Date, percent / 100})
 		}
 	}
+	for _, q := range list { // the spring after, for crops that stay the winter
+		if q.d.Since(now.Season.Start) < now.Season.Days/2 {
+			list = append(list, depth{q.d.Add(now.Season.Days), q.share})
+		}
+	}
 	return list
 }
 
@@ -130,7 +144,7 @@ func (b *bedtime) cold() {
 	fade := drawing.Fade{ID: b.id + "-cold", Y1: b.y(b.from), Y2: b.y(b.to)}
 	last := 0.0
 	for _, q := range b.frost {
-		at := max(last, min(1, float64(q.d-b.from)/float64(b.to-b.from)))
+		at := max(last, (b.y(q.d)-b.y(b.from))/(b.y(b.to)-b.y(b.from)))
 		last = at
 		fade.Stops = append(fade.Stops, drawing.Stop{At: at, Colour: coldInk, Opacity: .42 * q.share})
 	}
@@ -161,10 +175,10 @@ func (b *bedtime) calendar() {
 		if !b.full && (d.Month()-1)%3 == 0 {
 			b.add(drawing.Text{X: 1, Y: b.y(d) + 8, Size: 8.5, Says: d.Month().String()[:1], Style: drawing.Style{Fill: faintInk}})
 		}
-		if b.full && float64(b.to-d)*b.week/7 > 12 {
+		if b.full && b.y(b.to)-b.y(d) > 12 {
 			b.add(drawing.Text{X: 4, Y: b.y(d) + 12, Size: 11, Says: d.Month().String()[:3], Style: drawing.Style{Fill: faintInk}})
-			if d.Month() == 1 && d > b.from+31 {
-				b.add(drawing.Text{X: 4, Y: b.y(d) + 24, Size: 9.5, Says: fmt.Sprint(d.Year()), Style: drawing.Style{Fill: faintInk}})
+			if d > b.from+31 && d.Month() == 1 {
+				b.add(drawing.Text{X: b.left - 4, Y: b.y(d) - 3, Size: 9.5, Anchor: drawing.End, Italic: true, Says: fmt.Sprint(d.Year()), Style: drawing.Style{Fill: faintInk}})
 			}
 		}
 	}
@@ -259,7 +273,7 @@ func (b *bedtime) fade(id, colour string, list []depth, start, end civil.Date) s
 	for _, q := range list {
 		at := 0.0
 		if end > start {
-			at = min(1, max(0, float64(q.d-start)/float64(end-start)))
+			at = min(1, max(0, (b.y(q.d)-b.y(start))/(b.y(end)-b.y(start))))
 		}
 		fade.Stops = append(fade.Stops, drawing.Stop{At: at, Colour: colour, Opacity: q.share})
 	}

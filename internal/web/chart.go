@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"html/template"
 	"math"
 
 	"kailyard/internal/civil"
@@ -144,6 +145,17 @@ func (c *chart) curve(from civil.Date, values []float64, colour string, width fl
 // note writes beside a curve.
 func (c *chart) note(d civil.Date, v float64, anchor drawing.Anchor, colour, says string) {
 	c.add(drawing.Text{X: c.x(float64(d)), Y: c.y(v), Size: 11.5, Anchor: anchor, Halo: paper, Says: says, Style: drawing.Style{Fill: colour, StrokeWidth: 3}})
+}
+
+// figure is a picture with the finding that its title states, shown beneath it too.
+type figure struct {
+	Picture template.HTML
+	Finding string
+}
+
+func (c *chart) figure() (figure, error) {
+	pic, err := svg(&c.scene)
+	return figure{pic, c.title}, err
 }
 
 // wholeTick is a whole number, without the sign that a rounded nothing would carry.

@@ -82,7 +82,7 @@ func (s *site) gardenFrame(title string, r *http.Request, g garden.Garden) frame
 		f.Garden = g.Site.Name
 	}
 	if g.Site.Invented {
-		f.Notices = append(f.Notices, "An invented garden, to show the program: no real place, no real household.")
+		f.Notices = append(f.Notices, "An invented garden: no real place, no real household.")
 	}
 	return f
 }
@@ -92,7 +92,7 @@ func (s *site) seasonFrame(title string, r *http.Request, now *season.Result) fr
 	f := s.gardenFrame(title, r, now.Garden)
 	f.Season = now.Season.String()
 	if now.Generated() {
-		f.Notices = append(f.Notices, "Its dates rest on weather years generated from monthly figures, not measured ones: give it a record of its own place for dates to trust.")
+		f.Notices = append(f.Notices, "Weather years generated from monthly figures, not measured: not for real dates.")
 	}
 	return f
 }

@@ -7,6 +7,7 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 	"kailyard/internal/season"
 )
 
@@ -15,7 +16,6 @@ type plantingPage struct {
 	frame
 	Key, Name, CropID string
 	Bed, BedHref      string
-	Season            string
 	Stage             string
 	Dates             []dateRow
 	Place             []fact
@@ -91,11 +91,18 @@ func dateRows(q *garden.Planting) []dateRow {
 	return append(rows, dateRow{What: "Ground free from", Fixed: q.Clear.Long()})
 }
 
+func stretchText(u quantity.System, from, to quantity.Metre) string {
+	if from == 0 {
+		return "the first " + u.Length(to)
+	}
+	return u.Length(from) + " to " + u.Length(to)
+}
+
 func placeFacts(now *season.Result, q *garden.Planting) []fact {
 	u := now.Garden.Site.Units
 	f := []fact{
-		{"Along the bed", u.Length(q.Place.AlongFrom) + " to " + u.Length(q.Place.AlongTo)},
-		{"Across the bed", u.Length(q.Place.AcrossFrom) + " to " + u.Length(q.Place.AcrossTo)},
+		{"Along the bed", stretchText(u, q.Place.AlongFrom, q.Place.AlongTo)},
+		{"Across the bed", stretchText(u, q.Place.AcrossFrom, q.Place.AcrossTo)},
 		{"Plants", plantsText(u, q)},
 	}
 	if c, ok := now.Crops.Find(q.CropID); ok {

@@ -79,7 +79,7 @@ func (v *plotPicture) draw(list []stand) *drawing.Scene {
 	minX, minY, maxX, maxY := plotExtent(v.now.Garden)
 	v.depth = maxY * 100
 	width, height := (maxX-minX)*100, (maxY-minY)*100
-	v.letters = min(max(width/46, 11), 60)
+	v.letters = min(max(width/40, 11), 60)
 	foot := v.letters * 3
 	v.pixel = width / 1050
 	v.leafy = v.leavesFrom(list)

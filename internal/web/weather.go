@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"html/template"
 	"net/http"
 	"time"
 
@@ -19,13 +18,14 @@ type weatherPage struct {
 	Station   string
 	Record    string
 	Years     string
-	Spring    template.HTML
-	Autumn    template.HTML
+	Made      bool // generated
+	Spring    figure
+	Autumn    figure
 	Frosts    []frostRow
 	Free      string
-	Soil      template.HTML
+	Soil      figure
 	SoilRows  []soilRow
-	Warmth    template.HTML
+	Warmth    figure
 	WarmthRow []warmthRow
 	Normals   []normalRow
 	Notes     []noteRow
@@ -79,15 +79,16 @@ func (s *site) weather(w http.ResponseWriter, r *http.Request) error {
 
 func weatherMatter(now *season.Result, today civil.Date) (p weatherPage, err error) {
 	u := now.Garden.Site.Units
+	p.Made = now.Generated()
 	st := now.Record.Station
 	p.Station = st.Name
 	if p.Station == "" {
 		p.Station = "a station without a name"
 	}
 	if st.Located {
-		p.Record = fmt.Sprintf("%s, %.2f° %s, %.2f° %s, %s above the sea. ", now.Record.Source, abs(st.Latitude), pole(st.Latitude, "N", "S"), abs(st.Longitude), pole(st.Longitude, "E", "W"), u.Length(st.Elevation))
+		p.Record = fmt.Sprintf("%s; %.2f° %s, %.2f° %s, %s above the sea. ", upper(now.Record.Source), abs(st.Latitude), pole(st.Latitude, "N", "S"), abs(st.Longitude), pole(st.Longitude, "E", "W"), u.Length(st.Elevation))
 	} else {
-		p.Record = now.Record.Source + ". "
+		p.Record = upper(now.Record.Source) + ". "
 	}
 	if n := len(now.Years); n > 0 {
 		p.Years = fmt.Sprintf("%s of it, %d to %d, are run through every planting; each counts the same.", plural(n, "year", "years"), now.Years[0].Year, now.Years[n-1].Year)
@@ -141,7 +142,7 @@ func pole(v float64, positive, negative string) string {
 
 // frostChart is the chance of a later frost through the spring, or of an earlier one through the
 // autumn, at several thresholds: the share of years, day by day.
-func frostChart(now *season.Result, today civil.Date, spring bool) (template.HTML, error) {
+func frostChart(now *season.Result, today civil.Date, spring bool) (figure, error) {
 	u := now.Garden.Site.Units
 	half := now.Season.Start.Add(now.Season.Days / 2)
 	c := chart{id: "frost-spring", span: civil.Span{From: now.Season.Start, To: half}, high: 100, step: 20, tick: percentTick, today: today}
@@ -181,7 +182,7 @@ func frostChart(now *season.Result, today civil.Date, spring bool) (template.HTM
 	} else {
 		c.key(90, entries)
 	}
-	return svg(&c.scene)
+	return c.figure()
 }
 
 func count(b bool) int {
@@ -248,7 +249,7 @@ func shown(u quantity.System, list []quantity.Celsius) []float64 {
 	return out
 }
 
-func soilChart(now *season.Result, today civil.Date) (template.HTML, error) {
+func soilChart(now *season.Result, today civil.Date) (figure, error) {
 	u := now.Garden.Site.Units
 	a, b, d := now.Climate.SoilSpread(seedDepth)
 	e, f, g := now.Climate.SoilSpread(rootDepth)
@@ -274,7 +275,7 @@ func soilChart(now *season.Result, today civil.Date) (template.HTML, error) {
 	c.note(c.span.From.Add(at-8), mid[at]+(c.high-c.low)*.06, drawing.End, soilColour, u.Depth(seedDepth)+" deep")
 	at = len(mid) * 4 / 5
 	c.note(c.span.From.Add(at+8), mid2[at]+(c.high-c.low)*.05, drawing.Start, deepColour, u.Depth(rootDepth)+" deep")
-	return svg(&c.scene)
+	return c.figure()
 }
 
 func soilTitle(now *season.Result) string {
@@ -314,7 +315,7 @@ func warmthShown(u quantity.System, list []quantity.CelsiusDay) []float64 {
 	return out
 }
 
-func warmthChart(now *season.Result, today civil.Date) (template.HTML, error) {
+func warmthChart(now *season.Result, today civil.Date) (figure, error) {
 	u := now.Garden.Site.Units
 	c := chart{id: "warmth", span: now.Season.Span(), today: today,
 		desc: "Across: the season. Up: degrees above a base, summed day by day since the season's start; the bands hold eight weather years of ten."}
@@ -343,7 +344,7 @@ func warmthChart(now *season.Result, today civil.Date) (template.HTML, error) {
 		at := len(k.mid) * 3 / 5
 		c.note(c.span.From.Add(at-6), k.mid[at]+c.high*.04, drawing.End, k.colour, "above "+u.Temperature(k.base))
 	}
-	return svg(&c.scene)
+	return c.figure()
 }
 
 func warmthTitle(now *season.Result) string {
