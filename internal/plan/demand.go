@@ -241,6 +241,10 @@ func (d *demand) value(harvest []int64, total, promise int64, scratch []int64) i
 
 // standingHarvest counts what a standing planting is expected to bear, evenly from first to last harvest.
 func (f *field) standingHarvest(d *demand, s garden.Planting) {
+	if mg := f.bearing(s); mg > 0 && d.weekly == nil {
+		d.fixed[len(d.fixed)/4] += mg // which week does not matter to a season's total
+		return
+	}
 	if s.Expect <= 0 || s.First.P50 == 0 {
 		return
 	}
@@ -253,4 +257,19 @@ func (f *field) standingHarvest(d *demand, s garden.Planting) {
 	for w := from; w <= to; w++ {
 		d.fixed[w] += each
 	}
+}
+
+// bearing is the yield in milligrams, by ground, light and catalogue, of a standing perennial old
+// enough to bear whose expected harvest nobody has said; 0 for anything else.
+func (p *problem) bearing(s garden.Planting) int64 {
+	c, ok := p.crops.Find(s.CropID)
+	if !ok || !c.Perennial || s.Expect > 0 || p.season.Year()-s.Start.Year()+1 < c.Harvest.FirstYear {
+		return 0
+	}
+	for _, b := range p.garden.Beds {
+		if b.ID == s.BedID {
+			return int64(math.Round(float64(c.Harvest.Yield) * 1e6 * float64(s.Place.Area()) * lightShare(b.Sun, c.Light)))
+		}
+	}
+	return 0
 }

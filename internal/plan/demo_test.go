@@ -68,15 +68,3 @@ func optionsOf(t testing.TB, in Input) []growth.Option {
 	}
 	return options
 }
-
-func TestPrintDemo(t *testing.T) {
-	if os.Getenv("PRINT_DEMO") == "" {
-		t.Skip("set PRINT_DEMO to read the demo's plan")
-	}
-	in := demo(t)
-	p, err := Make(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	printPlan(in, p)
-}

@@ -71,6 +71,7 @@ func (p *plot) covers(at garden.Place) rect {
 type stand struct {
 	rows, perRow int
 	length       float64 // m of one row
+	reach        float64 // m that a row could be long in this bed
 	area         float64 // m²
 	full         float64 // m² that the plants fill at their spacing, at most area
 }
@@ -98,10 +99,10 @@ func (p *plot) stand(sp crop.Spacing, r rect) stand {
 	s := stand{area: along * across}
 	room := across
 	if p.bed.RowsAcross {
-		room, s.length = along, across
+		room, s.length, s.reach = along, across, float64(p.bed.Width)
 		edges = count(r.a0 == 0) + count(r.a1 == p.cells)
 	} else {
-		s.length = along
+		s.length, s.reach = along, float64(p.bed.Length)
 		edges = count(r.l0 == 0) + count(r.l1 == p.lanes)
 	}
 	s.rows = int(math.Floor(room/between + 0.25*edges + 1e-6))
@@ -138,15 +139,25 @@ func fewest(c *crop.Crop) int {
 // blockRows is the least number of rows of a crop that wants a block.
 const blockRows = 3
 
-// shortestDrill is the least length, in metres over all rows, of what is sown in drills.
-const shortestDrill = 1.5
+// What is sown in drills wants a row of some length, and of what is set plant by plant a row holds
+// two at least, wherever the bed has room for it.
+const (
+	shortestRow   = 0.75 // m
+	shortestDrill = 1.5  // m over all rows
+)
 
 // sensible says whether a stand is worth planting.
 func sensible(c *crop.Crop, s stand) bool {
 	if s.rows < 1 || s.perRow < 1 || (c.Practice.Block && s.rows < blockRows) {
 		return false
 	}
-	if inRow, _ := spacing(c.Spacing); inRow < 0.15 && float64(s.rows)*s.length < shortestDrill-1e-6 {
+	inRow, between := spacing(c.Spacing)
+	switch {
+	case inRow < 0.15:
+		if s.length < min(shortestRow, s.reach)-1e-6 || float64(s.rows)*s.length < shortestDrill-1e-6 {
+			return false
+		}
+	case s.rows > 1 && s.perRow < 2 && inRow*between < 0.4 && s.reach >= 2*inRow:
 		return false
 	}
 	return s.plants() >= fewest(c)

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"fmt"
-	"os"
 	"sync"
 	"testing"
 
@@ -115,43 +113,85 @@ func householdGarden() garden.Garden {
 	return g
 }
 
-func TestPrintHousehold(t *testing.T) {
-	id := os.Getenv("PRINT_CLIMATE")
-	if id == "" {
-		t.Skip("set PRINT_CLIMATE to a climate's ID to read its plan")
-	}
-	in := inClimate(t, id)
+// What a practised gardener would look for, on thirty years with real winters (common practice).
+func TestThePlanFollowsCommonPractice(t *testing.T) {
+	in := household(t)
 	p, err := Make(in)
 	if err != nil {
 		t.Fatal(err)
 	}
-	printPlan(in, p)
+	if faults := Check(in, p); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	roles := map[garden.Role]int{}
+	first := map[string]civil.Date{}
+	for _, x := range p.Plantings {
+		roles[x.Role]++
+		c, _ := in.Crops.Find(x.CropID)
+		if at, ok := first[c.Kind]; !ok || x.Start < at {
+			first[c.Kind] = x.Start
+		}
+		if x.RaiseOn != nil && (x.Start-*x.RaiseOn < 14 || x.Start-*x.RaiseOn > 100) {
+			t.Errorf("%s is raised %d days before it goes out", x.Key, x.Start-*x.RaiseOn)
+		}
+		if (x.Way == crop.SetOut) != (x.RaiseOn != nil) {
+			t.Errorf("%s: set out without being raised, or raised and sown", x.Key)
+		}
+		if c.Group == crop.Brassica && x.RaiseOn != nil && (x.Start-*x.RaiseOn < 28 || x.Start-*x.RaiseOn > 56) {
+			t.Errorf("%s, %s, is %d days from seed when set out; about six weeks is the practice", x.Key, c.Name(), x.Start-*x.RaiseOn)
+		}
+	}
+	if roles[garden.Fast] == 0 {
+		t.Error("no fast crop stands between slow ones")
+	}
+	if roles[garden.Fast]+roles[garden.Marker] != roles[garden.Slow] {
+		t.Errorf("partners do not pair: %v", roles)
+	}
+	if twice := usedTwice(p); twice < 3 {
+		t.Errorf("only %d plantings follow another in the same ground", twice)
+	}
+	if !(first["onion"] < first["tomato"]-21) {
+		t.Errorf("onions start on %s, tomatoes on %s: the hardy crop goes in weeks earlier", first["onion"], first["tomato"])
+	}
+	if g, ok := first["garlic"]; ok && g.Month() < 9 {
+		t.Errorf("garlic is set on %s; it is set in autumn", g)
+	}
 }
 
-func printPlan(in Input, p *Plan) {
-	beds := map[int64]string{}
-	for _, b := range in.Garden.Beds {
-		beds[b.ID] = b.Name
-	}
-	for _, x := range p.Plantings {
-		fmt.Printf("%s %-16s %-22s %-7s %s→%s first %s–%s last %s at %.2f–%.2f × %.2f–%.2f rows %d plants %d %.1f kg %d/%d %s %s\n", x.Key, beds[x.BedID], x.CropID, x.Way,
-			x.Start.Short(), x.Clear, x.First.P10.Short(), x.First.P90.Short(), x.Last.P50.Short(), x.Place.AlongFrom, x.Place.AlongTo, x.Place.AcrossFrom, x.Place.AcrossTo, x.Rows, x.Plants, x.Expect, x.Success, x.Years, x.Role, x.Partner)
-		if os.Getenv("PRINT_REASONS") != "" {
-			for _, r := range x.Reasons {
-				fmt.Println("      -", r.Says)
+// usedTwice counts the plantings that follow another in the same ground.
+func usedTwice(p *Plan) int {
+	n := 0
+	for i, x := range p.Plantings {
+		for _, y := range p.Plantings[:i] {
+			if x.BedID == y.BedID && x.Place.Meets(y.Place) && y.Clear <= x.Start {
+				n++
+				break
 			}
 		}
 	}
-	for _, s := range p.Supply {
-		fmt.Printf("%-16s w%d asked %.1f expected %.1f %v\n", s.Want.Crop, s.Want.Weight, s.Asked, s.Expected, s.Keys)
-		for _, r := range s.Short {
-			fmt.Println("      -", r.Says)
+	return n
+}
+
+// Another record gives another plan.
+func TestAnotherClimateAnotherPlan(t *testing.T) {
+	starts := map[string]string{}
+	for _, id := range []string{"cold", "warm", "south"} {
+		in := inClimate(t, id)
+		in.Settings.Rounds = 2000
+		p, err := Make(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range p.Plantings {
+			c, _ := in.Crops.Find(x.CropID)
+			if c.Kind == "tomato" && starts[id] == "" {
+				starts[id] = x.Start.Short()
+			}
 		}
 	}
-	for _, n := range p.Notes {
-		fmt.Println(n.Says)
+	if starts["cold"] == starts["warm"] || starts["cold"] == starts["south"] {
+		t.Errorf("tomatoes go out on %v", starts)
 	}
-	fmt.Println("value", p.Value)
 }
 
 func BenchmarkMakeDemoSized(b *testing.B) {

@@ -13,26 +13,60 @@ func (m *mover) move() {
 	switch n := m.r.IntN(100); {
 	case n < 20:
 		m.insert(4)
-	case n < 45:
+	case n < 43:
 		m.force()
-	case n < 55:
+	case n < 52:
 		if slot, ok := m.pick(); ok {
 			m.take(slot)
 			m.refill(3)
 		}
-	case n < 70:
+	case n < 66:
 		m.resize()
-	case n < 80:
+	case n < 76:
 		m.shift()
-	case n < 86:
+	case n < 82:
 		m.elsewhere()
-	case n < 90:
+	case n < 86:
 		m.swap()
-	case n < 97:
+	case n < 92:
 		m.among()
+	case n < 97:
+		m.nest()
 	default:
 		m.clearing()
 	}
+}
+
+// nest moves a planting that stands alone among the plants of a slow one, as whichever sowing of its
+// want does best there.
+func (m *mover) nest() {
+	q, ok := m.pick()
+	if !ok {
+		return
+	}
+	p, ok := m.pick()
+	if !ok || p == q || m.slots[q].mode != apart || m.slots[q].partner >= 0 {
+		return
+	}
+	if x := &m.slots[p]; x.mode != apart || x.partner >= 0 {
+		return
+	}
+	want := m.slots[q].want
+	m.take(q)
+	var best placed
+	var most int64
+	for _, f := range m.friends(m.slots[p].sow) {
+		if f.want != want {
+			continue
+		}
+		if x, g, ok := m.between(want, f.sow, f.mode, p); ok && g > most {
+			best, most = x, g
+		}
+	}
+	if most > 0 {
+		m.put(best)
+	}
+	m.settle(p) // it may grow into the ground that has become free
 }
 
 // pick is a random planting that may be changed.
@@ -359,7 +393,7 @@ func (m *mover) among() {
 	}
 	var best placed
 	var most int64
-	for range 8 {
+	for range 12 {
 		f := list[m.r.IntN(len(list))]
 		if x, g, ok := m.between(f.want, f.sow, f.mode, slot); ok && g > most {
 			best, most = x, g

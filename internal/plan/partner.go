@@ -116,13 +116,16 @@ func quickAmong(slow, fast *sowing) bool {
 }
 
 // standsAmong says whether a crop's habit lets it stand between another's plants: neither is
-// earthed up, runs, or wants a block; the fast one needs no support and grows no taller than the
-// slow one, unless it is low itself.
+// earthed up, runs, or wants a block; the fast one needs no support, is not picked over for weeks,
+// and grows no taller than the slow one, unless it is low itself.
 func standsAmong(slow, fast *crop.Crop) bool {
 	for _, c := range []*crop.Crop{slow, fast} {
 		if c.Practice.EarthUp || c.Practice.Vine || c.Practice.Block {
 			return false
 		}
+	}
+	if fast.Harvest.Manner == crop.Repeated && fast.Harvest.Part != "leaf" {
+		return false // picked over weeks: the feet of the picker are in the way too
 	}
 	const low = 0.4 // m
 	return fast.Practice.Support == "" && fast.Plant.Height <= max(slow.Plant.Height, low)

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -98,7 +99,7 @@ func (w *writer) whyDay(x *placed) []garden.Reason {
 	}
 	if o.how().Way == crop.SetOut {
 		out = append(out, garden.Reason{Rule: "weeks indoors", Says: fmt.Sprintf(
-			"Raised under cover for %s before it goes out.", quantity.Plural(o.how().WeeksIndoors.Mid(), "week"))})
+			"Sown under cover on %s, %s before it goes out.", raised(o.how(), start).Short(), quantity.Plural(o.how().WeeksIndoors.Mid(), "week"))})
 	}
 	if !o.crop.Perennial {
 		out = append(out, garden.Reason{Rule: "clear", Says: fmt.Sprintf(
@@ -107,6 +108,11 @@ func (w *writer) whyDay(x *placed) []garden.Reason {
 		out = append(out, garden.Reason{Rule: "perennials", Says: fmt.Sprintf("The first full harvest is in year %d after planting; none is counted this season.", n)})
 	}
 	return out
+}
+
+// raised is the day a crop to be set out is sown under cover.
+func raised(m crop.Method, out civil.Date) civil.Date {
+	return out.Add(-int(math.Round(7 * m.WeeksIndoors.Mid())))
 }
 
 // window is the window that holds a day.
@@ -135,17 +141,16 @@ func (w *writer) whySize(x *placed) []garden.Reason {
 	d := &w.wants[x.want]
 	u := w.units()
 	mass := func(mg int64) string { return u.Mass(quantity.Kilogram(kg(mg))) }
-	asked := mass(d.asked)
-	if d.weekly != nil {
-		for _, v := range d.weekly {
-			if v > 0 {
-				asked = mass(v) + " a week"
-				break
-			}
-		}
+	gives := "give"
+	if x.plants == 1 {
+		gives = "gives"
 	}
-	says := fmt.Sprintf("%s give about %s of the %s of %s asked for.",
-		quantity.Plural(float64(x.plants), "plant"), mass(w.bears(x)), asked, d.want.Crop)
+	says := fmt.Sprintf("%s %s about %s", quantity.Plural(float64(x.plants), "plant"), gives, mass(w.bears(x)))
+	if d.weekly == nil {
+		says += fmt.Sprintf(" of the %s of %s asked for.", mass(d.asked), d.want.Crop)
+	} else {
+		says += fmt.Sprintf(" in all; of %s %s is asked for each week.", d.want.Crop, mass(slices.Max(d.weekly)))
+	}
 	out := []garden.Reason{{Says: says, Rule: "size"}}
 	if n := w.sowingsFor(x.want); d.weekly != nil && n > 1 {
 		says := fmt.Sprintf("One of %d staggered plantings for a steady supply.", n)
@@ -184,17 +189,25 @@ func (w *writer) whyPartner(slot int) garden.Reason {
 	if fast.mode == inTheDrill {
 		return garden.Reason{Rule: "row marker", Says: fmt.Sprintf(
 			"%s marks the drills of %s, which is slow to come up, and is pulled by %s, while the %s is at most %s across, even in the year in ten that grows most.",
-			fc.Name(), sc.Name(), out.Short(), sc.Kind, u.Distance(quantity.Metre(slowWide)))}
+			upper(fc.Name()), sc.Name(), out.Short(), sc.Kind, u.Distance(quantity.Metre(slowWide)))}
 	}
 	apartBy := fast.mode.distance(sc)
 	says := fmt.Sprintf("%s stands %s of %s, %s from the nearest plant, and is out by %s. In the year in ten that grows most they are then %s and %s across",
-		fc.Name(), fast.mode.where(), sc.Name(), u.Distance(quantity.Metre(apartBy)), out.Short(), u.Distance(quantity.Metre(fastWide)), u.Distance(quantity.Metre(slowWide)))
+		upper(fc.Name()), fast.mode.where(), sc.Name(), u.Distance(quantity.Metre(apartBy)), out.Short(), u.Distance(quantity.Metre(fastWide)), u.Distance(quantity.Metre(slowWide)))
 	for day := fast.clear; day < slow.clear; day++ {
 		if w.canopy(&w.sows[slow.sow], day)/2+fastWide/2 > apartBy {
 			return garden.Reason{Rule: "intercrop", Says: says + fmt.Sprintf("; left in, they would meet on %s.", w.day(day).Short())}
 		}
 	}
 	return garden.Reason{Rule: "intercrop", Says: says + " and do not touch."}
+}
+
+// upper begins a sentence.
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // where is a mode in words.
@@ -233,7 +246,7 @@ func (w *writer) neighboursInTime(slot int) []garden.Reason {
 	}
 	if after >= 0 {
 		y := &w.slots[after]
-		out = append(out, garden.Reason{Rule: "sequence", Says: fmt.Sprintf("%s (%s) follows in this ground on %s.", w.name(y), w.key[after], w.day(y.start).Short())})
+		out = append(out, garden.Reason{Rule: "sequence", Says: fmt.Sprintf("%s (%s) follows in this ground on %s.", upper(w.name(y)), w.key[after], w.day(y.start).Short())})
 	}
 	return out
 }

@@ -147,13 +147,72 @@ func (s *state) tidy() {
 			s.undo(mark)
 			again = s.settle(slot) || again
 		}
+		for slot := 0; slot < len(s.slots); slot++ {
+			again = s.join(slot) || s.merge(slot) || again
+		}
 	}
+}
+
+// merge makes one planting of two that are the same but for their place, side by side.
+func (s *state) merge(slot int) bool {
+	x := s.slots[slot]
+	if !x.live || x.fixed || x.mode != apart || x.partner >= 0 {
+		return false
+	}
+	for _, other := range s.inBed[x.bed] {
+		y := s.slots[other]
+		if other == slot || y.want != x.want || y.sow != x.sow || y.mode != apart || y.partner >= 0 {
+			continue
+		}
+		r, ok := beside(x.r, y.r)
+		if !ok {
+			continue
+		}
+		before, mark := s.value, len(s.log)
+		s.take(slot)
+		s.take(other)
+		if z, ok := s.build(x.want, x.sow, &s.plots[x.bed], r); ok {
+			s.put(z)
+		}
+		if s.value > before {
+			return true
+		}
+		s.undo(mark)
+		return false
+	}
+	return false
+}
+
+// beside is the block two blocks make when they share a whole side.
+func beside(a, b rect) (rect, bool) {
+	r := rect{min(a.a0, b.a0), max(a.a1, b.a1), min(a.l0, b.l0), max(a.l1, b.l1)}
+	alike := (a.l0 == b.l0 && a.l1 == b.l1 && (a.a1 == b.a0 || b.a1 == a.a0)) || (a.a0 == b.a0 && a.a1 == b.a1 && (a.l1 == b.l0 || b.l1 == a.l0))
+	return r, alike
+}
+
+// join plants the best friend among a planting that stands alone.
+func (s *state) join(slot int) bool {
+	x := &s.slots[slot]
+	if !x.live || x.fixed || x.mode != apart || x.partner >= 0 {
+		return false
+	}
+	var best placed
+	var most int64
+	for _, f := range s.friends(x.sow) {
+		if y, g, ok := s.between(f.want, f.sow, f.mode, slot); ok && g > most {
+			best, most = y, g
+		}
+	}
+	if most > 0 {
+		s.put(best)
+	}
+	return most > 0
 }
 
 // The size of loss the search takes in its stride, at its start and at its end.
 const (
-	warm = 20 * point
-	cold = point / 20
+	warm = 80 * point
+	cold = point / 4
 )
 
 // improve tries the moves for the settings' rounds. A worse plan is kept when it loses less than a

@@ -30,7 +30,7 @@ func SettingsList() []Setting {
 		{Name: "rotation_years", Meaning: "the least years before a family returns to a bed: grown in 2024 with three years, it may return in 2027", Unit: "years", Low: 3, Default: 3, High: 8, Whole: true},
 		{Name: "turnaround_days", Meaning: "days kept free before a planting, for clearing the last crop and preparing the ground", Unit: "days", Low: 0, Default: 5, High: 60, Whole: true},
 		{Name: "seed", Meaning: "where the search starts from: another seed may find another plan as good", Unit: "", Low: 0, Default: 1, High: 1 << 52, Whole: true},
-		{Name: "improvement_rounds", Meaning: "how many changes the search tries to make the plan better", Unit: "rounds", Low: 0, Default: 30000, High: 5_000_000, Whole: true},
+		{Name: "improvement_rounds", Meaning: "how many changes the search tries to make the plan better", Unit: "rounds", Low: 0, Default: 120000, High: 5_000_000, Whole: true},
 	}
 }
 

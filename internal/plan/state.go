@@ -240,7 +240,7 @@ func (s *state) cost(x *placed) int64 {
 	}
 	if sow.wait > 0 {
 		d := &s.wants[x.want]
-		c += min(int64(sow.total*x.full), d.asked) * (d.price[1] / 1000) * int64(waitPerMille*sow.wait)
+		c += min(int64(max(sow.total, sow.promise)*x.full), d.asked) * (d.price[1] / 1000) * int64(waitPerMille*sow.wait)
 	}
 	if x.mode != apart {
 		return c

@@ -108,10 +108,8 @@ func (w *writer) planting(slot int) garden.Planting {
 		p.Partner = w.key[x.partner]
 	}
 	if o.how().Way == crop.SetOut {
-		raise := p.Start.Add(-int(math.Round(7 * o.how().WeeksIndoors.Mid())))
+		raise := raised(o.how(), p.Start)
 		p.RaiseOn = &raise
-	}
-	if o.how().Way == crop.SetOut {
 		p.Emerge = garden.Spread{}
 	}
 	p.Reasons = w.reasons(slot)
@@ -145,7 +143,7 @@ func (w *writer) supply(i int, order []int) Supply {
 		}
 	}
 	for _, s := range w.standing() {
-		if w.servesFirst(s.CropID) == i && s.Expect > 0 {
+		if w.servesFirst(s.CropID) == i && (s.Expect > 0 || w.bearing(s) > 0) {
 			out.Keys = append(out.Keys, s.Key)
 		}
 	}
