@@ -251,17 +251,23 @@ const (
 	eaten   = .95
 )
 
+// stays says whether a planting keeps its ground long after the harvest, as perennials do.
+func stays(p *garden.Planting) bool { return p.Clear > p.Last.P90+45 }
+
 // depths are the days on which the colour changes.
 func depths(p *garden.Planting, start civil.Date) []depth {
 	var list []depth
-	if p.Way == crop.SetOut || p.Emerge.P90 <= p.Start {
+	if p.Start < start || p.Way == crop.SetOut || p.Emerge.P90 <= p.Start {
 		list = append(list, depth{start, growing * .8})
 	} else {
 		list = append(list, depth{start, taken}, depth{p.Emerge.P10, taken}, depth{p.Emerge.P90, growing * .8})
 	}
-	list = append(list,
-		depth{p.First.P10, growing}, depth{p.First.P90, eaten},
-		depth{p.Last.P10, eaten}, depth{p.Last.P50, .5}, depth{p.Last.P90, .08}, depth{holds(p).To, 0})
+	list = append(list, depth{p.First.P10, growing}, depth{p.First.P90, eaten}, depth{p.Last.P10, eaten})
+	if stays(p) {
+		list = append(list, depth{p.Last.P90, growing}, depth{holds(p).To - 10, growing}, depth{holds(p).To, 0})
+	} else {
+		list = append(list, depth{p.Last.P50, .5}, depth{p.Last.P90, .08}, depth{holds(p).To, 0})
+	}
 	for i := 1; i < len(list); i++ { // spreads of a kept plan may cross; the fade runs on in order
 		list[i].d = max(list[i].d, list[i-1].d)
 	}
@@ -373,17 +379,13 @@ func (b *bedtime) columns(q patch, at part, c *crop.Crop, x0, x1 float64, start,
 	if n < 1 || (x1-x0)/float64(n) < 4.5 {
 		return nil
 	}
-	table := b.now.Table(q.p.CropID, q.p.Method)
-	if table == nil {
-		return nil
-	}
 	pitch := at.long() / float64(n) * b.stretch(at)
 	step := (x1 - x0) / float64(n)
 	type width struct{ y, half float64 }
 	var outline []width
 	for d := start; ; d = min(d+7, end) {
-		_, canopy, _ := table.Canopy(q.p.Start, min(d, q.p.Last.P90))
-		half := min(1, float64(canopy)/pitch) * step / 2
+		_, canopy, _ := canopyOn(b.now, q.p, c, min(d, q.p.Last.P90))
+		half := min(1, canopy/pitch) * step / 2
 		outline = append(outline, width{b.y(d), max(.5, half*.96)})
 		if d == end {
 			break
@@ -472,6 +474,9 @@ func (b *bedtime) label(q patch) {
 			t.Y = y1 - (y1-y0)*.25
 			aside = -(x1 - x0) / 4
 		}
+		if b.partnerFits(q, (x1-x0-4)/each) {
+			aside = 0
+		}
 		switch {
 		case long <= x1-x0-4 && y1-y0 >= size:
 		case long <= y1-y0-4 && x1-x0 >= size-1 && (aside == 0 || x1-x0 >= 26):
@@ -483,6 +488,19 @@ func (b *bedtime) label(q patch) {
 		}
 		b.add(t)
 	}
+}
+
+// partnerFits says whether the names of all partners have at most so many letters.
+func (b *bedtime) partnerFits(q patch, letters float64) bool {
+	for _, o := range b.strip.patches {
+		if o.p.Key != q.p.Partner && o.p.Partner != q.p.Key {
+			continue
+		}
+		if c, ok := b.now.Crops.Find(o.p.CropID); ok && float64(len([]rune(c.Kind))) > letters {
+			return false
+		}
+	}
+	return true
 }
 
 func (b *bedtime) partnered(q patch) bool {

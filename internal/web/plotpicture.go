@@ -66,13 +66,33 @@ func standing(now *season.Result, day civil.Date) []stand {
 		}
 		s := stand{p: p, ready: p.First.P50 <= day && p.First.P50 != 0, leaving: p.Last.P10 < day}
 		s.crop, _ = now.Crops.Find(p.CropID)
-		if t := now.Table(p.CropID, p.Method); t != nil {
-			a, b, c := t.Canopy(p.Start, day)
-			s.low, s.canopy, s.high = float64(a), float64(b), float64(c)
-		}
+		s.low, s.canopy, s.high = canopyOn(now, p, s.crop, day)
 		list = append(list, s)
 	}
 	return list
+}
+
+// canopyOn is a plant's width on a day, metres, in the narrow, the middle and the wide weather year. An
+// established perennial has its full width while the days are warm enough for it to grow; a crop that
+// stood through the winter is looked up as one of this season, a year on.
+func canopyOn(now *season.Result, p *garden.Planting, c *crop.Crop, day civil.Date) (low, middle, high float64) {
+	if c != nil && c.Perennial && p.Start < now.Season.Start {
+		if _, air, _ := now.Climate.AirOn(day); air <= c.Cardinal.Base {
+			return 0, 0, 0
+		}
+		w := float64(c.Plant.Spread)
+		return w, w, w
+	}
+	t := now.Table(p.CropID, p.Method)
+	if t == nil {
+		return 0, 0, 0
+	}
+	start := p.Start
+	if start < now.Season.Start {
+		start, day = start.Add(now.Season.Days), day.Add(now.Season.Days)
+	}
+	a, b, w := t.Canopy(start, day)
+	return float64(a), float64(b), float64(w)
 }
 
 func (v *plotPicture) draw(list []stand) *drawing.Scene {
@@ -100,7 +120,7 @@ func (v *plotPicture) draw(list []stand) *drawing.Scene {
 	for _, b := range v.now.Garden.Beds {
 		v.bedLabel(b)
 	}
-	v.compass(minX*100+width-v.letters*1.6, v.letters*2)
+	v.compass(minX*100+width-v.letters*1.3, height+v.letters*1.4)
 	v.scale(minX*100+v.letters, height+v.letters*1.2, width)
 	return &v.scene
 }
@@ -336,7 +356,7 @@ func (v *plotPicture) scale(x, y, width float64) {
 	v.add(drawing.Rect{X: x, Y: y, Width: long, Height: u * .3, Style: drawing.Style{Stroke: ink, StrokeWidth: u / 14}})
 	v.add(drawing.Text{X: x, Y: y + 1.4*u, Size: u * .9, Says: "0", Style: drawing.Style{Fill: ink}})
 	v.add(drawing.Text{X: x + long, Y: y + 1.4*u, Size: u * .9, Anchor: drawing.End, Says: fmt.Sprintf("%d %s", n, word), Style: drawing.Style{Fill: ink}})
-	v.add(drawing.Text{X: x + width - 2*u, Y: y + 1.4*u, Size: u * .9, Anchor: drawing.End, Italic: true, Says: v.day.Long(), Style: drawing.Style{Fill: ink}})
+	v.add(drawing.Text{X: x + width - 3.6*u, Y: y + 1.4*u, Size: u * .9, Anchor: drawing.End, Italic: true, Says: v.day.Long(), Style: drawing.Style{Fill: ink}})
 }
 
 func plotTitle(now *season.Result, day civil.Date, list []stand) string {
@@ -368,6 +388,8 @@ func standHint(now *season.Result, s stand) string {
 // canopyText says how wide a plant is.
 func canopyText(u quantity.System, s stand) string {
 	switch {
+	case s.high <= 0 && s.p.Start < s.p.First.P10-200:
+		return "at rest"
 	case s.high <= 0:
 		return "not up yet"
 	case s.low <= 0 && s.canopy <= 0:

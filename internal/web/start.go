@@ -94,7 +94,8 @@ func firstSteps(g garden.Garden, trouble error) []step {
 
 func (s *site) startJobs(p *startPage, now *season.Result, today civil.Date) {
 	p.Week = civil.Span{From: today, To: today.Monday() + 6}
-	jobs := work.Between(now.Jobs, p.Week)
+	jobs := slices.Clone(work.Between(now.Jobs, p.Week))
+	slices.SortStableFunc(jobs, func(a, b work.Job) int { return cmp.Compare(a.Window.To, b.Window.To) }) // the most pressing first
 	for i, j := range jobs {
 		if i == jobsOnStart {
 			p.More = len(jobs) - i
@@ -127,7 +128,7 @@ func line(now *season.Result, p *garden.Planting, says string) plantingLine {
 func picking(now *season.Result, today civil.Date) []plantingLine {
 	var out []plantingLine
 	for _, p := range allPlantings(now) {
-		if p.Status == garden.Over || p.Status == garden.Lost || today < p.First.P10 || today > p.Last.P90 || today >= p.Clear && today > p.Last.P50 {
+		if p.Status == garden.Over || p.Status == garden.Lost || today < p.First.P10 || today > p.Last.P90 || today >= p.Clear {
 			continue
 		}
 		says := "ready"
@@ -176,6 +177,8 @@ func stage(p *garden.Planting, day civil.Date) string {
 		return "coming ready"
 	case day <= p.Last.P50:
 		return "ready"
+	case stays(p) && day < p.Clear:
+		return "harvest over, stays in its place"
 	case day < p.Clear:
 		return "nearly over"
 	}
