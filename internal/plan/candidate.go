@@ -34,7 +34,7 @@ func (s *sowing) hold(turn int) int { return s.start - turn }
 func horizonWeeks(season civil.Season) int { return season.Weeks() + 53 }
 
 // overwinterWeeks is how late in its window a crop that stands over winter is planted: the last
-// weeks before the ground is closed (common practice: no top growth to speak of before winter).
+// weeks before the ground is closed (common practice: no top growth to speak of before winter). Source: PLAN-PRACTICE.
 const overwinterWeeks = 6
 
 // markerDays is how long after it is ready a marker may stay in the slow drill.
@@ -66,15 +66,12 @@ func (p *problem) sowings(index, family int) []sowing {
 			continue
 		}
 		out = append(out, s)
-		if m, ok := p.markerOf(s, d); ok {
-			out = append(out, m)
-		}
 	}
 	return p.setInAutumn(o, out)
 }
 
 // runsToSeed says whether a root, stem or head would go through a winter half grown: in spring it
-// flowers instead of filling out (common practice).
+// flowers instead of filling out (common practice). Source: PLAN-PRACTICE.
 func runsToSeed(c *crop.Crop, s *sowing) bool {
 	const halfYear = 200
 	switch c.Harvest.Part {
@@ -86,6 +83,7 @@ func runsToSeed(c *crop.Crop, s *sowing) bool {
 
 // setInAutumn keeps only the autumn settings of a bulb that stands a hard winter, where there are
 // any: garlic and its like make small bulbs without a winter behind them (common practice).
+// Source: PLAN-PRACTICE.
 func (p *problem) setInAutumn(o option, all []sowing) []sowing {
 	const hardWinter = -17 // °C
 	if o.how().Way != crop.Set || o.crop.Harvest.Part != "bulb" || !o.crop.Hardiness.Overwinters || o.crop.Hardiness.Dormant > hardWinter {
@@ -112,12 +110,35 @@ func (p *problem) tooSoonForWinter(windows []growth.Window, s *sowing) bool {
 	return false
 }
 
-// markerOf is the same sowing pulled as soon as it is ready, where the crop can mark a slow drill.
+// markersFor are the sowings of a quick option to mark slow drills with: one for each day on which
+// a slow row may be sown.
+func (f *field) markersFor(index, family int) []sowing {
+	if o := f.options[index]; !o.crop.Practice.Marker || o.how().Way != crop.Sow {
+		return nil
+	}
+	var days []int
+	for i := range f.sows {
+		o := f.options[f.sows[i].option]
+		if o.crop.Practice.SlowRow && o.how().Way == crop.Sow && !slices.Contains(days, f.sows[i].start) {
+			days = append(days, f.sows[i].start)
+		}
+	}
+	sort.Ints(days)
+	var out []sowing
+	for _, day := range days {
+		start := f.season.Start.Add(day)
+		if s, ok := f.sowing(index, family, start); ok {
+			if m, ok := f.markerOf(s, start); ok {
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// markerOf is the same sowing pulled as soon as it is ready.
 func (p *problem) markerOf(s sowing, start civil.Date) (sowing, bool) {
 	o := p.options[s.option]
-	if !o.crop.Practice.Marker || o.how().Way != crop.Sow {
-		return sowing{}, false
-	}
 	s.marker = true
 	weeks := make([]float64, horizonWeeks(p.season))
 	var out []int

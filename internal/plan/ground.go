@@ -72,6 +72,7 @@ type stand struct {
 	rows, perRow int
 	length       float64 // m of one row
 	reach        float64 // m that a row could be long in this bed
+	open         bool    // on a piece of open ground, where rows need not be short
 	area         float64 // m²
 	full         float64 // m² that the plants fill at their spacing, at most area
 }
@@ -96,7 +97,7 @@ func (p *plot) stand(sp crop.Spacing, r rect) stand {
 	inRow, between := spacing(sp)
 	along, across := float64(r.a1-r.a0)*p.cell, float64(r.l1-r.l0)*p.lane
 	edges := 0.0
-	s := stand{area: along * across}
+	s := stand{area: along * across, open: float64(p.bed.Width) > openWidth && float64(p.bed.Length) > openWidth}
 	room := across
 	if p.bed.RowsAcross {
 		room, s.length, s.reach = along, across, float64(p.bed.Width)
@@ -136,8 +137,15 @@ func fewest(c *crop.Crop) int {
 	return 20
 }
 
-// blockRows is the least number of rows of a crop that wants a block.
+// blockRows is the least number of rows of a crop that wants a block. Source: PLAN-PRACTICE.
 const blockRows = 3
+
+// A bed more than openWidth each way is a piece of open ground, where no one plants many rows of a
+// foot or two.
+const (
+	openWidth = 2.0 // m
+	openRow   = 1.0 // m
+)
 
 // What is sown in drills wants a row of some length, and of what is set plant by plant a row holds
 // two at least, wherever the bed has room for it.
@@ -153,6 +161,8 @@ func sensible(c *crop.Crop, s stand) bool {
 	}
 	inRow, between := spacing(c.Spacing)
 	switch {
+	case s.open && s.rows > 1 && inRow*between < 0.4 && s.length < openRow-1e-6:
+		return false
 	case inRow < 0.15:
 		if s.length < min(shortestRow, s.reach)-1e-6 || float64(s.rows)*s.length < shortestDrill-1e-6 {
 			return false
@@ -165,6 +175,7 @@ func sensible(c *crop.Crop, s stand) bool {
 
 // lightShare is the share of the full yield in a bed with sun hours of direct sun: all of it from
 // the crop's need up, less in proportion below it, nothing below its least.
+// Source: PLAN-PRACTICE (estimate).
 func lightShare(sun quantity.Hour, l crop.Light) float64 {
 	switch {
 	case sun < l.Least:

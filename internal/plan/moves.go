@@ -220,101 +220,6 @@ func (m *mover) resize() {
 	m.replant(slot, x.want, x.sow, r)
 }
 
-// settle gives a planting the length that gains most between its neighbours, from its near end or
-// its far one.
-func (m *state) settle(slot int) bool {
-	x := m.slots[slot]
-	if x.mode != apart {
-		return m.settleAmong(slot)
-	}
-	pl := &m.plots[x.bed]
-	friend := placed{want: -1}
-	if x.partner >= 0 {
-		friend = m.slots[x.partner]
-	}
-	before, mark := m.value, len(m.log)
-	m.take(slot)
-	lo, hi := x.r.a0, x.r.a1
-	clear := func(a int) bool {
-		return m.vacant(pl, rect{a, a + 1, x.r.l0, x.r.l1}, x.hold, x.clear, -1, -1)
-	}
-	for lo > 0 && clear(lo-1) {
-		lo--
-	}
-	for hi < pl.cells && clear(hi) {
-		hi++
-	}
-	n, _ := m.size(x.want, x.sow, pl, x.r.l0, x.r.l1, hi-lo)
-	if n > 0 {
-		a0 := min(x.r.a0, hi-n)
-		if x.r.a1 == pl.cells {
-			a0 = max(lo, x.r.a1-n)
-		}
-		if y, ok := m.build(x.want, x.sow, pl, rect{a0, a0 + n, x.r.l0, x.r.l1}); ok {
-			at := m.put(y)
-			m.rejoin(friend, at)
-		}
-	}
-	if m.value <= before {
-		m.undo(mark)
-		return false
-	}
-	return true
-}
-
-// settleAmong does the same for a planting among another's plants.
-func (m *state) settleAmong(slot int) bool {
-	x := m.slots[slot]
-	before, mark := m.value, len(m.log)
-	m.take(slot)
-	if y, _, ok := m.between(x.want, x.sow, x.mode, x.partner); ok {
-		m.put(y)
-	}
-	if m.value <= before {
-		m.undo(mark)
-		return false
-	}
-	return true
-}
-
-// rejoin plants what stood among a planting again.
-func (m *state) rejoin(friend placed, slot int) {
-	if friend.want < 0 {
-		return
-	}
-	md := m.pairing(m.slots[slot].sow, friend.sow)
-	if md == apart {
-		return
-	}
-	if f, _, ok := m.between(friend.want, friend.sow, md, slot); ok {
-		m.put(f)
-	}
-}
-
-// replant puts another sowing or size in a planting's stead, with its partner if that still fits.
-func (m *mover) replant(slot, want, sow int, r rect) bool {
-	x := m.slots[slot]
-	pl := &m.plots[x.bed]
-	y, ok := m.build(want, sow, pl, r)
-	if !ok || m.welcome[x.bed][m.sows[sow].option] == 0 ||
-		!m.vacant(pl, r, y.hold, y.clear, slot, x.partner) {
-		return false
-	}
-	friend := placed{want: -1}
-	if x.partner >= 0 {
-		friend = m.slots[x.partner]
-	}
-	mark := len(m.log)
-	m.take(slot)
-	if !m.oneBlock(x.bed, y.family, y.start, y.clear, -1) {
-		m.undo(mark)
-		return false
-	}
-	at := m.put(y)
-	m.rejoin(friend, at)
-	return true
-}
-
 // shift tries another day, or another type or method, for a planting.
 func (m *mover) shift() {
 	slot, ok := m.pick()
@@ -391,6 +296,9 @@ func (m *mover) among() {
 	if len(list) == 0 {
 		return
 	}
+	if n := markersOf(list); n > 0 && m.r.IntN(2) == 0 {
+		list = list[:n]
+	}
 	var best placed
 	var most int64
 	for range 12 {
@@ -402,6 +310,15 @@ func (m *mover) among() {
 	if most > 0 {
 		m.put(best)
 	}
+}
+
+// markersOf counts the markers, which stand first, of a list of friends.
+func markersOf(list []friend) int {
+	n := 0
+	for n < len(list) && list[n].mode == inTheDrill {
+		n++
+	}
+	return n
 }
 
 // clearing empties a bed for a part of the season and plants it anew.

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
@@ -19,11 +20,11 @@ const (
 )
 
 // markerApart is the least distance between marker plants in a slow crop's drill (common practice:
-// one every four inches).
+// one every four inches). Source: PLAN-PRACTICE.
 const markerApart = 0.1 // m
 
 // needsRoom is the share of its grown width at which a slow crop needs the room that markers take
-// in its drill (estimate).
+// in its drill (estimate). Source: PLAN-PRACTICE.
 const needsRoom = 0.75
 
 // distance is how far a fast plant stands from the nearest slow one, in metres.
@@ -101,7 +102,7 @@ func (f *field) pairing(slow, fast int) mode {
 }
 
 // The times of an intercrop: the fast crop is quick, goes in near the slow one's start, and leaves
-// it the greater part of its time.
+// it the greater part of its time. Source: PLAN-PRACTICE.
 const (
 	fastMost   = 84  // days the fast crop holds its place at most
 	fastBefore = 42  // days it may go in before the slow one
@@ -184,6 +185,9 @@ func (f *field) friends(slow int) []friend {
 			}
 		}
 	}
+	slices.SortStableFunc(out, func(a, b friend) int { // markers first
+		return int(b.mode/inTheDrill) - int(a.mode/inTheDrill)
+	})
 	f.among[slow] = out
 	return out
 }

@@ -13,6 +13,9 @@ import (
 	"kailyard/internal/quantity"
 )
 
+// practice is the source of the planner's own rules.
+const practice = "PLAN-PRACTICE"
+
 // reasons says for one planting why here, why on this day, why so large, why with this partner and
 // what stands in the ground before and after it.
 func (w *writer) reasons(slot int) []garden.Reason {
@@ -30,7 +33,7 @@ func (w *writer) reasons(slot int) []garden.Reason {
 // whyBed speaks of light and rotation.
 func (w *writer) whyBed(x *placed) []garden.Reason {
 	c, b := w.cropOf(x), w.plots[x.bed].bed
-	light := garden.Reason{Rule: "light"}
+	light := garden.Reason{Rule: "light", Source: practice}
 	share := lightShare(b.Sun, c.Light)
 	if share >= 1 {
 		light.Says = fmt.Sprintf("%s has %s of direct sun; %s needs %s.", b.Name, w.units().Hours(b.Sun), c.Name(), w.units().Hours(c.Light.Needs))
@@ -42,7 +45,7 @@ func (w *writer) whyBed(x *placed) []garden.Reason {
 	if c.Perennial {
 		return append(out, garden.Reason{Says: fmt.Sprintf("It stays for years, and %s is kept for such crops.", b.Name), Rule: "perennials"})
 	}
-	return append(out, garden.Reason{Says: w.rotationSays(b, c), Rule: "rotation"})
+	return append(out, garden.Reason{Says: w.rotationSays(b, c), Rule: "rotation", Source: practice})
 }
 
 // rotationSays tells when the family last grew in a bed and what grew there of late.
@@ -187,7 +190,7 @@ func (w *writer) whyPartner(slot int) garden.Reason {
 	fastWide := w.canopy(&w.sows[fast.sow], fast.clear-1)
 	u := w.units()
 	if fast.mode == inTheDrill {
-		return garden.Reason{Rule: "row marker", Says: fmt.Sprintf(
+		return garden.Reason{Rule: "row marker", Source: practice, Says: fmt.Sprintf(
 			"%s marks the drills of %s, which is slow to come up, and is pulled by %s, while the %s is at most %s across, even in the year in ten that grows most.",
 			upper(fc.Name()), sc.Name(), out.Short(), sc.Kind, u.Distance(quantity.Metre(slowWide)))}
 	}

@@ -13,7 +13,7 @@ const (
 	workGround   = point / 20 / 7 // for every square metre and day
 	workStrip    = 2 * point      // for part of a bed's width where whole rows across would do
 	workUnusual  = 3 * point      // for another method than the crop's usual one
-	worthMarker  = 10 * point     // for a slow drill that can be seen, and hoed, before it is up
+	worthMarker  = 40 * point     // for a slow drill that can be seen, and hoed, before it is up
 	waitPerMille = 12             // of the harvest's worth for a week away from its best time
 )
 
@@ -89,12 +89,16 @@ func newField(p *problem) (*field, error) {
 			continue
 		}
 		for _, s := range p.sowings(i, number[family(o.crop)]) {
-			if s.marker {
-				markers[i] = append(markers[i], len(f.sows))
-			} else {
-				byOption[i] = append(byOption[i], len(f.sows))
-			}
+			byOption[i] = append(byOption[i], len(f.sows))
 			f.sows = append(f.sows, s)
+		}
+	}
+	for i := range p.options {
+		if needed[p.options[i].crop.ID] {
+			for _, m := range f.markersFor(i, number[family(p.options[i].crop)]) {
+				markers[i] = append(markers[i], len(f.sows))
+				f.sows = append(f.sows, m)
+			}
 		}
 	}
 	f.wide, f.widest = make([][]float64, len(f.sows)), make([]float64, len(f.sows))
