@@ -72,7 +72,11 @@ func (s *site) start(w http.ResponseWriter, r *http.Request) error {
 	}
 	p.frame = s.seasonFrame("Today", r, now)
 	today := s.Today()
-	s.startJobs(&p, now, today)
+	entries, err := s.Store.Journal(r.Context(), civil.Span{From: now.Season.Start - 60, To: now.Season.End() + 366})
+	if err != nil {
+		return err
+	}
+	startJobs(&p, now, today, doneBy(entries))
 	p.Pick, p.Ground = picking(now, today), inGround(now, today)
 	p.Frost = frostSentence(now, today)
 	p.Wanted = wantedSentence(now)
@@ -92,10 +96,11 @@ func firstSteps(g garden.Garden, trouble error) []step {
 	}
 }
 
-func (s *site) startJobs(p *startPage, now *season.Result, today civil.Date) {
+// startJobs lists the week's jobs that the journal does not tell as done, the most pressing first.
+func startJobs(p *startPage, now *season.Result, today civil.Date, finished map[string]string) {
 	p.Week = civil.Span{From: today, To: today.Monday() + 6}
-	jobs := slices.Clone(work.Between(now.Jobs, p.Week))
-	slices.SortStableFunc(jobs, func(a, b work.Job) int { return cmp.Compare(a.Window.To, b.Window.To) }) // the most pressing first
+	jobs := slices.DeleteFunc(slices.Clone(work.Between(now.Jobs, p.Week)), func(j work.Job) bool { return finished[doneText(j)] != "" })
+	slices.SortStableFunc(jobs, func(a, b work.Job) int { return cmp.Compare(a.Window.To, b.Window.To) })
 	for i, j := range jobs {
 		if i == jobsOnStart {
 			p.More = len(jobs) - i
