@@ -164,9 +164,21 @@ func (p *problem) markerOf(s sowing, start civil.Date) (sowing, bool) {
 	return s, s.total > 0
 }
 
+// begun is the day on which an option's first work for a start day falls: the sowing under cover
+// of what is set out, else the start day itself.
+func begun(o option, start civil.Date) civil.Date {
+	if m := o.how(); m.Way == crop.SetOut {
+		return raised(m, start)
+	}
+	return start
+}
+
 // sowing reads one start day from the option's table; ok is false when too few years succeed.
 func (p *problem) sowing(index, family int, start civil.Date) (sowing, bool) {
 	o := p.options[index]
+	if begun(o, start) < p.from {
+		return sowing{}, false
+	}
 	sum := o.times.Summary(start)
 	if !enough(sum, p.settings.Share) {
 		return sowing{}, false

@@ -86,6 +86,17 @@ func (c *checker) standingUntouched() {
 	}
 }
 
+// begins: nothing new is begun before the day the plan is made from.
+func (c *checker) begins(x *garden.Planting) {
+	first := x.Start
+	if x.RaiseOn != nil {
+		first = min(first, *x.RaiseOn)
+	}
+	if first < c.from {
+		c.fault(x, "is begun on %s, before %s", first, c.from)
+	}
+}
+
 // one holds a single new planting to the rules.
 func (c *checker) one(x *garden.Planting) {
 	bed, ok := c.beds[x.BedID]
@@ -98,6 +109,7 @@ func (c *checker) one(x *garden.Planting) {
 		c.fault(x, "has no growth table")
 		return
 	}
+	c.begins(x)
 	c.inside(x, bed)
 	c.succeeds(x, o)
 	c.light(x, o.crop, bed)

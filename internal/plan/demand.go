@@ -13,12 +13,14 @@ import (
 
 // Each step of weight counts double. Of what is asked the first fifth counts threefold, so that
 // every want gets something; up to half it counts whole, up to four fifths at 7/10, the last fifth at
-// 4/10, more than asked at nothing. A want wholly met is worth 119 points at weight 1 and 1904 at
+// 4/10. More than anybody eats costs a quarter of what it would be worth: it has to be picked and
+// carried to the heap. A want wholly met is worth 119 points at weight 1 and 1904 at
 // weight 5. Values are whole numbers so that the search adds and takes away without drift, and
 // every machine agrees.
 const (
 	point int64 = 10_000_000_000 // what Plan.Value counts in
 	unit        = 100 * point    // all that is asked at weight 1, were each part to count whole
+	glutShare   = 4              // what nobody eats costs one such share of its worth
 )
 
 // demand is a want made ready for the search. Masses are whole milligrams.
@@ -144,7 +146,7 @@ func (p *problem) wantedWeeks(d demand, all []sowing) []int {
 	for _, i := range d.sowings {
 		s := &all[i]
 		for k, y := range s.yield {
-			if y < 0.02*s.total {
+			if y < 0.05*s.total {
 				continue
 			}
 			first = min(first, s.week+k)
@@ -183,7 +185,8 @@ func (p *problem) wantedSpan(w garden.Want) (from, to civil.Date) {
 
 // worth is the value of using part of what is asked at one time or in one week.
 func (d *demand) worth(used, asked int64) int64 {
-	var v, from int64
+	v := -max(used-asked, 0) * (d.price[1] / glutShare)
+	var from int64
 	used = min(used, asked)
 	for part, upTo := range [4]int64{asked / 5, asked / 2, asked * 4 / 5, asked} {
 		if used <= upTo {
@@ -227,7 +230,7 @@ func (d *demand) value(harvest []int64, total, promise int64, scratch []int64) i
 	}
 	if d.carry == 0 {
 		for w, ask := range d.weekly {
-			if ask > 0 && harvest[w] > 0 {
+			if harvest[w] > 0 {
 				v += d.worth(harvest[w], ask)
 			}
 		}
@@ -236,6 +239,9 @@ func (d *demand) value(harvest []int64, total, promise int64, scratch []int64) i
 	s := scratch[:len(harvest)]
 	copy(s, harvest)
 	d.useful(s, func(w int, eaten int64) { v += d.worth(eaten, d.weekly[w]) })
+	for _, left := range s {
+		v += d.worth(left, 0)
+	}
 	return v
 }
 

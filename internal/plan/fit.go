@@ -74,10 +74,8 @@ func (s *state) gain(x *placed) int64 {
 		var more int64
 		h := s.harvest[x.want]
 		for i, y := range w.yield {
-			if ask := d.weekly[w.week+i]; ask > 0 {
-				had := h[w.week+i]
-				more += d.worth(had+int64(y*x.full), ask) - d.worth(had, ask)
-			}
+			ask, had := d.weekly[w.week+i], h[w.week+i]
+			more += d.worth(had+int64(y*x.full), ask) - d.worth(had, ask)
 		}
 		return more - s.cost(x)
 	}
@@ -91,19 +89,31 @@ func (s *state) gain(x *placed) int64 {
 
 // size is the best length, in cells up to most, of a planting over lanes l0–l1, and its gain.
 func (s *state) size(want, sow int, pl *plot, l0, l1, most int) (cells int, best int64) {
+	try := func(n int) (g int64, ok bool) {
+		x, ok := s.build(want, sow, pl, rect{0, n, l0, l1})
+		if !ok {
+			return 0, false
+		}
+		if g = s.gain(&x); g > best {
+			cells, best = n, g
+		}
+		return g, true
+	}
 	step := 1
 	for n := 1; n <= most; n += step {
-		x, ok := s.build(want, sow, pl, rect{0, n, l0, l1})
+		g, ok := try(n)
 		if !ok {
 			continue
 		}
-		g := s.gain(&x)
-		if g > best {
-			cells, best = n, g
-		} else if cells > 0 && g < best-workPlanting {
+		if cells > 0 && g < best-workPlanting {
 			break
 		}
 		step = 1 + n/6
+	}
+	if at := cells; at > 6 { // the long steps may have passed the best length by
+		for n := max(1, at-at/6); n <= min(most, at+at/6); n++ {
+			try(n)
+		}
 	}
 	return cells, best
 }

@@ -38,7 +38,7 @@ func (m *mover) move() {
 }
 
 // nest moves a planting that stands alone among the plants of a slow one, as whichever sowing of its
-// want does best there.
+// want does best there. Every other time the slow one first takes the ground that has become free.
 func (m *mover) nest() {
 	q, ok := m.pick()
 	if !ok {
@@ -53,6 +53,15 @@ func (m *mover) nest() {
 	}
 	want := m.slots[q].want
 	m.take(q)
+	if m.r.IntN(2) == 0 {
+		x := m.slots[p]
+		m.take(p)
+		y, _, ok := m.fit(x.want, x.sow, x.bed)
+		if !ok {
+			return
+		}
+		p = m.put(y)
+	}
 	var best placed
 	var most int64
 	for _, f := range m.friends(m.slots[p].sow) {

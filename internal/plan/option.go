@@ -43,6 +43,7 @@ type problem struct {
 	crops    catalogue
 	options  []option
 	settings Settings
+	from     civil.Date // nothing is begun before this day
 }
 
 // newProblem reads an Input and refuses what cannot be planned from.
@@ -50,7 +51,10 @@ func newProblem(in Input) (*problem, error) {
 	if in.Crops == nil {
 		return nil, fmt.Errorf("the planner was given no crop catalogue")
 	}
-	p := &problem{season: in.Season, garden: in.Garden, crops: in.Crops, settings: in.Settings}
+	p := &problem{season: in.Season, garden: in.Garden, crops: in.Crops, settings: in.Settings, from: in.Season.Start - 366}
+	if in.From != nil {
+		p.from = *in.From
+	}
 	for i, t := range in.Tables {
 		if t == nil || t.Option.Crop == nil {
 			return nil, fmt.Errorf("growth table %d is empty", i+1)

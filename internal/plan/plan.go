@@ -19,6 +19,7 @@ type Input struct {
 	Crops    *crop.Catalogue
 	Tables   []*growth.Table // for every wanted crop × method
 	Settings Settings
+	From     *civil.Date // nothing is begun before this day, under cover or in the ground; nil: the season's start
 }
 
 // Plan is a season's plantings and how well they answer the wants.

@@ -312,7 +312,7 @@ func TestFastCropStandsBetweenTheSlow(t *testing.T) {
 	leaf := tr.grow(plainCrop("leaf", "B", 0.25, 0.3, 2), steadyTimes{from: 95, to: 125, days: 35, span: 7, good: 10, spread: 0.25})
 	leaf.Plant.Height = 0.2
 	tr.bed(3, 1.2)
-	tr.want("head", garden.Total, 14, 4)
+	tr.want("head", garden.Total, 15, 5)
 	tr.want("leaf", garden.Total, 1.5, 4)
 	p := mustPlan(t, tr)
 	for _, x := range p.Plantings {

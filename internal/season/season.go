@@ -27,8 +27,9 @@ type Input struct {
 	Record   *weather.Record
 	Crops    *crop.Catalogue
 	Settings plan.Settings
-	Years    int        // weather years used, the latest; 0 means YearsUsed
-	Plan     *plan.Plan // a kept plan; nil makes a new one
+	Years    int         // weather years used, the latest; 0 means YearsUsed
+	Plan     *plan.Plan  // a kept plan; nil makes a new one
+	From     *civil.Date // a new plan begins nothing before this day; nil: the season's start
 }
 
 // Result is everything computed for one garden and one season.
@@ -92,7 +93,7 @@ func Compute(in Input) (*Result, error) {
 	r.Plan = in.Plan
 	if r.Plan == nil {
 		r.Plan, err = plan.Make(plan.Input{
-			Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: r.Tables, Settings: in.Settings,
+			Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: r.Tables, Settings: in.Settings, From: in.From,
 		})
 		if err != nil {
 			return nil, err
