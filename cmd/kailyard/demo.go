@@ -89,7 +89,7 @@ func (c *demoCmd) Run(ctx context.Context, e *env) error {
 	if in.Plan != nil {
 		r, err = season.Compute(in)
 	} else {
-		r, err = makePlan(ctx, b, in)
+		r, err = makePlan(ctx, b, in, e.Today)
 	}
 	if err != nil {
 		return err

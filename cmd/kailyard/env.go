@@ -108,9 +108,18 @@ func kept(ctx context.Context, e *env, b *book.Book, f seasonFlag) (*season.Resu
 	return season.Compute(in)
 }
 
-// makePlan plans a season and keeps the plan in the book.
-func makePlan(ctx context.Context, b *book.Book, in season.Input) (*season.Result, error) {
+// makePlan plans a season and keeps the plan in the book. In mid-season what the kept plan has
+// begun stays, and nothing new begins before today.
+func makePlan(ctx context.Context, b *book.Book, in season.Input, today civil.Date) (*season.Result, error) {
 	in.Plan = nil
+	if today > in.Season.Start {
+		old, err := b.Plan(ctx, in.Season.Year())
+		if err != nil {
+			return nil, err
+		}
+		in.Garden = season.Carry(in.Garden, old, today)
+		in.From = &today
+	}
 	r, err := season.Compute(in)
 	if err != nil {
 		return nil, err

@@ -45,7 +45,7 @@ func (c *planCmd) Run(ctx context.Context, e *env) error {
 			return err
 		}
 	}
-	r, err := makePlan(ctx, b, in)
+	r, err := makePlan(ctx, b, in, e.Today)
 	if err != nil {
 		return err
 	}

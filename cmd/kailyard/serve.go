@@ -121,7 +121,7 @@ func (k *keeper) replan(ctx context.Context) error {
 }
 
 func (k *keeper) plan(ctx context.Context, in season.Input) (*season.Result, error) {
-	r, err := makePlan(ctx, k.book, in)
+	r, err := makePlan(ctx, k.book, in, k.env.clock())
 	if err != nil {
 		return nil, err
 	}
