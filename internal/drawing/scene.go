@@ -16,7 +16,10 @@ type Scene struct {
 }
 
 // Node is one thing in a picture.
-type Node interface{ write(w *writer) }
+type Node interface {
+	write(w *writer)
+	draw(b *brush)
+}
 
 // Style is how a shape is painted. Colours are CSS colours or the result of Ref; an empty Fill is
 // "none" for every node but Text and Group, which inherit.

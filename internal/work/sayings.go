@@ -1,0 +1,20 @@
+package work
+
+import "kailyard/internal/quantity"
+
+// When is a job's days in words: "Sat 3 Apr, at latest 10 Apr", "Tue 11 May to 25 May", or one day.
+func (j Job) When() string { return windowWords(j) }
+
+// Takes is about how long a job takes, to a quarter of an hour: "15 min", "1¼ h"; empty when not guessed.
+func (j Job) Takes() string { return TimeWords(j.Hours) }
+
+// TimeWords is a span of work to a quarter of an hour; empty for none.
+func TimeWords(h quantity.Hour) string {
+	if h <= 0 {
+		return ""
+	}
+	return hoursWords(h)
+}
+
+// Amount is how much to buy, in the person's units: "about 1,600 seeds (1.8 g)", "63 (2.5 kg)".
+func (o Order) Amount(units quantity.System) string { return amountWords(o, measures{units}) }
