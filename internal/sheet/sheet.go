@@ -1,2 +1,2 @@
-// Package sheet is paper and files for other programs: iCalendar, CSV.
+// Package sheet is paper and files for other programs: PDF, iCalendar, CSV.
 package sheet
