@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/season"
@@ -24,17 +25,9 @@ func (c *jobsCmd) Run(ctx context.Context, e *env) error {
 		return err
 	}
 	defer b.Close()
-	day := e.Today
-	if c.Week.set {
-		day = c.Week.date
-	}
-	flag := c.seasonFlag
-	if flag.Season == 0 && c.Week.set {
-		g, err := b.Garden(ctx)
-		if err != nil {
-			return err
-		}
-		flag.Season = civil.SeasonHolding(day, g.Site.Latitude).Year()
+	day, flag, err := weekAsked(ctx, e, b, c.seasonFlag, c.Week)
+	if err != nil {
+		return err
 	}
 	r, err := kept(ctx, e, b, flag)
 	if err != nil {
@@ -55,6 +48,22 @@ func (c *jobsCmd) Run(ctx context.Context, e *env) error {
 	e.printf("%s\n\n", r.Garden.Site.Name)
 	e.printWeek(r, day)
 	return nil
+}
+
+// weekAsked is a day of the week asked for, today when none is, and the season it falls in unless
+// another is asked for.
+func weekAsked(ctx context.Context, e *env, b *book.Book, f seasonFlag, week civilFlag) (civil.Date, seasonFlag, error) {
+	if !week.set {
+		return e.Today, f, nil
+	}
+	if f.Season == 0 {
+		g, err := b.Garden(ctx)
+		if err != nil {
+			return 0, f, err
+		}
+		f.Season = civil.SeasonHolding(week.date, g.Site.Latitude).Year()
+	}
+	return week.date, f, nil
 }
 
 // printWeek prints the jobs of the week that holds a day, or says when the next one falls.

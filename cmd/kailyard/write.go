@@ -2,32 +2,52 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
 
+	"kailyard/internal/season"
 	"kailyard/internal/sheet"
+	"kailyard/internal/work"
 )
 
 type writeCmd struct {
 	seasonFlag
-	What string `arg:"" help:"calendar (iCalendar), jobs, orders or plan (CSV)." enum:"calendar,jobs,orders,plan"`
-	To   string `help:"The file to write; it must not exist. Default: the screen." placeholder:"FILE"`
+	What string    `arg:"" help:"week or season (PDF, for the shed), calendar (iCalendar), jobs, orders or plan (CSV)." enum:"week,season,calendar,jobs,orders,plan"`
+	To   string    `help:"The file to write; it must not exist. Default: the screen, except for PDF." placeholder:"FILE"`
+	Week civilFlag `help:"Any day of the week to write; default: this week." placeholder:"DATE"`
 }
 
-func (writeCmd) example() string { return "kailyard write calendar --to jobs.ics" }
+func (writeCmd) example() string {
+	return "kailyard write calendar --to jobs.ics\nkailyard write week --week 2027-05-10 --to week.pdf"
+}
 
-// Run writes a file for other programs.
+// Run writes paper, or a file for other programs.
 func (c *writeCmd) Run(ctx context.Context, e *env) error {
+	if paper := c.What == "week" || c.What == "season"; paper && c.To == "" {
+		return usageError{fmt.Sprintf("write %s makes a PDF file; say where to with --to %s.pdf", c.What, c.What)}
+	}
+	if c.Week.set && c.What != "week" {
+		return usageError{"--week goes with `write week` only"}
+	}
 	b, err := e.open(ctx, true)
 	if err != nil {
 		return err
 	}
 	defer b.Close()
-	r, err := kept(ctx, e, b, c.seasonFlag)
+	day, flag, err := weekAsked(ctx, e, b, c.seasonFlag, c.Week)
+	if err != nil {
+		return err
+	}
+	r, err := kept(ctx, e, b, flag)
 	if err != nil {
 		return err
 	}
 	return e.writeTo(c.To, func(w io.Writer) error {
 		switch c.What {
+		case "week":
+			return sheet.WriteWeekPDF(w, sheet.Week{Head: headOf(e, r), Beds: r.Garden.Beds, Work: work.WeekOf(r.Jobs, day), Orders: r.Orders})
+		case "season":
+			return sheet.WriteSeasonPDF(w, sheet.Season{Head: headOf(e, r), Garden: r.Garden, Plan: r.Plan, Crops: r.Crops, Frost: r.Frost(0)})
 		case "calendar":
 			return sheet.WriteCalendar(w, r.Jobs, sheet.Meta{
 				Name: r.Garden.Site.Name + ", " + r.Season.String(), Stamp: e.Today.Time(),
@@ -39,4 +59,9 @@ func (c *writeCmd) Run(ctx context.Context, e *env) error {
 		}
 		return sheet.WritePlanCSV(w, r.Plan, r.Garden.Beds)
 	})
+}
+
+// headOf is what every sheet of paper says of itself.
+func headOf(e *env, r *season.Result) sheet.Head {
+	return sheet.Head{Site: r.Garden.Site, Weather: basisWords(r), Generated: r.Generated(), Written: e.Today}
 }
