@@ -40,7 +40,7 @@ func rooms(t *testing.T) map[string]room {
 			t.Fatal(err)
 		}
 		path := "kailyard/internal/" + m[2]
-		if strings.HasPrefix(m[2], "cmd/") {
+		if strings.HasPrefix(m[2], "cmd/") || m[2] == "doc" {
 			path = "kailyard/" + m[2]
 		}
 		found[path] = room{level, m[3]}

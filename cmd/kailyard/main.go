@@ -58,6 +58,7 @@ type commands struct {
 	Windows windowsCmd `cmd:"" group:"ask" help:"When can a crop go in here, and how surely?"`
 	Frost   frostCmd   `cmd:"" group:"ask" help:"The chances of late and early frost here."`
 	Crops   cropsCmd   `cmd:"" group:"ask" help:"List the catalogue, or a crop's figures with their sources."`
+	Sources sourcesCmd `cmd:"" group:"ask" help:"The works that figures and rules cite."`
 	Serve   serveCmd   `cmd:"" group:"keep" help:"Show the book in the browser."`
 	Backup  backupCmd  `cmd:"" group:"keep" help:"Copy the book, while it is in use or not."`
 	Restore restoreCmd `cmd:"" group:"keep" help:"Put a copy back, keeping what it replaces."`

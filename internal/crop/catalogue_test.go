@@ -3,11 +3,12 @@ package crop
 import (
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"kailyard/doc"
 )
 
 // TestCatalogue loads every file of data, reports everything wrong with any of them, and holds
@@ -97,7 +98,7 @@ func checkWhole(t *testing.T, c *Catalogue) {
 // checkSources holds every figure's source to the lists of sources in doc.
 func checkSources(t *testing.T, crops []*Crop) {
 	t.Helper()
-	known := knownSources(t)
+	known := knownSources()
 	for _, c := range crops {
 		for _, figure := range c.Figures {
 			if figure.Source != "" && !known[figure.Source] {
@@ -107,37 +108,11 @@ func checkSources(t *testing.T, crops []*Crop) {
 	}
 }
 
-// knownSources are the keys in doc/SOURCES.md and doc/sources.d, found by walking up to the module.
-func knownSources(t *testing.T) map[string]bool {
-	t.Helper()
-	root, err := filepath.Abs(".")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(root, "go.mod")); err == nil {
-			break
-		}
-		if filepath.Dir(root) == root {
-			t.Skip("run outside the module: no list of sources to check against")
-		}
-		root = filepath.Dir(root)
-	}
-	lists, err := filepath.Glob(filepath.Join(root, "doc", "sources.d", "*.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
+// knownSources are the keys of doc/SOURCES.md.
+func knownSources() map[string]bool {
 	known := map[string]bool{}
-	for _, name := range append(lists, filepath.Join(root, "doc", "SOURCES.md")) {
-		text, err := os.ReadFile(name)
-		if os.IsNotExist(err) {
-			continue
-		} else if err != nil {
-			t.Fatal(err)
-		}
-		for _, key := range regexp.MustCompile(`(?m)^- \*\*([^*]+)\*\*`).FindAllStringSubmatch(string(text), -1) {
-			known[key[1]] = true
-		}
+	for _, s := range doc.Sources() {
+		known[s.Key] = true
 	}
 	return known
 }

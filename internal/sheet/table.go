@@ -13,7 +13,7 @@ import (
 	"kailyard/internal/work"
 )
 
-// The tables are CSV as RFC 4180 has it: comma, CRLF, a header line, quotes where needed; dates as
+// The tables are CSV as RFC4180 has it: comma, CRLF, a header line, quotes where needed; dates as
 // YYYY-MM-DD, decimals with a point, an absent value empty. Units stand in the column names and are
 // always metric. Column names are stable: new ones are only ever added at the end.
 

@@ -83,6 +83,7 @@ func (s *site) routes() map[string]action {
 		"GET /orders":               s.orders,
 		"GET /weather":              s.weather,
 		"GET /crops":                s.crops,
+		"GET /sources":              s.sources,
 		"GET /crop/{id}":            s.crop,
 		"GET /planting/{key}":       s.planting,
 		"GET /journal":              s.journal,
