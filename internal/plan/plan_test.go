@@ -359,3 +359,22 @@ func TestBlockCropWantsRows(t *testing.T) {
 		t.Errorf("%+v", p.Plantings)
 	}
 }
+
+// TestNothingBeginsBeforeTheDay: a plan made in mid-season begins nothing in the past, keeps what
+// stands, and says so.
+func TestNothingBeginsBeforeTheDay(t *testing.T) {
+	tr := simple()
+	tr.from = tr.season.Start + 150
+	out := mustPlan(t, tr)
+	if len(out.Plantings) == 0 {
+		t.Fatal("nothing is planted, though the window stays open for fifty days more")
+	}
+	for _, x := range out.Plantings {
+		if x.Start < tr.from {
+			t.Errorf("%s starts on %s, before %s", x.Key, x.Start, tr.from)
+		}
+	}
+	if !strings.Contains(says(out.Notes), "nothing new is begun before") {
+		t.Errorf("the plan does not say so: %s", says(out.Notes))
+	}
+}

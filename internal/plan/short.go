@@ -251,7 +251,11 @@ func (w *writer) notes() []garden.Reason {
 		}
 	}
 	first := garden.Reason{Rule: "ground", Says: fmt.Sprintf("Crops hold the ground for %.0f %% of the season, counted by area and day.", 100*used/ground)}
-	return append([]garden.Reason{first}, out...)
+	out = append([]garden.Reason{first}, out...)
+	if w.from > w.season.Start {
+		out = append(out, garden.Reason{Rule: "from", Says: fmt.Sprintf("Made on %s: nothing new is begun before then, under cover or in the ground.", w.from.Long())})
+	}
+	return out
 }
 
 // whyEmpty says why nothing is planted in a bed.
