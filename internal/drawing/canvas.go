@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Canvas is paper that scenes are drawn on, such as a page of a PDF file: in the scene's own units, y
@@ -16,10 +17,10 @@ type Canvas interface {
 	LineTo(x, y float64)
 	CurveTo(ax, ay, bx, by, x, y float64)
 	ClosePath()
-	Paint(s Style) // fills and strokes the path; Fill and Stroke are colours or empty, opacities above 0
+	Paint(s Style) // fills and strokes the path; Fill and Stroke are colours "#rrggbb" or empty, opacities above 0
 	Clip()         // from now on only what lies inside the path is drawn
 	Shade(f Fade)  // spreads a fade over all that Clip has left
-	Write(t Text)  // its Fill is a colour
+	Write(t Text)  // its Fill and Halo are such colours
 }
 
 // DrawOn draws the scene. Hints, links and classes are for screens and stay away.
@@ -31,6 +32,9 @@ func (s *Scene) DrawOn(c Canvas) error {
 	for _, n := range s.Nodes {
 		n.draw(b)
 	}
+	if b.unknown != "" {
+		return fmt.Errorf("drawing %q: the paint %q is neither #rrggbb nor of the scene", s.ID, b.unknown)
+	}
 	return nil
 }
 
@@ -39,6 +43,18 @@ type brush struct {
 	canvas Canvas
 	scene  *Scene
 	from   Style // what a Group hands down
+
+	unknown string // a paint that paper does not know
+}
+
+// knows says whether a colour is one for paper: "#rrggbb".
+func (b *brush) knows(colour string) bool {
+	_, err := strconv.ParseUint(strings.TrimPrefix(colour, "#"), 16, 32)
+	if len(colour) != 7 || colour[0] != '#' || err != nil {
+		b.unknown = colour
+		return false
+	}
+	return true
 }
 
 // paint fills and strokes what trace draws. A fade or hatch is laid through a clip.
@@ -56,7 +72,7 @@ func (b *brush) paint(s Style, trace func()) {
 		b.spread(s, fill, trace)
 		fill = ""
 	}
-	if fill == "" && stroke == "" {
+	if fill != "" && !b.knows(fill) || stroke != "" && !b.knows(stroke) || fill == "" && stroke == "" {
 		return
 	}
 	if stroke != "" && s.StrokeWidth == 0 {
@@ -94,6 +110,7 @@ func (b *brush) spread(s Style, ref string, trace func()) {
 			return
 		}
 	}
+	b.unknown = ref
 }
 
 // hatch rules the whole picture; the clip leaves the shape.
@@ -197,7 +214,9 @@ func (t Text) draw(b *brush) {
 	if t.StrokeWidth == 0 {
 		t.StrokeWidth = t.Size / 4
 	}
-	b.canvas.Write(t)
+	if b.knows(t.Fill) && (t.Halo == "" || b.knows(t.Halo)) {
+		b.canvas.Write(t)
+	}
 }
 
 func (g Group) draw(b *brush) {

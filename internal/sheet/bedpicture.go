@@ -10,6 +10,7 @@ import (
 	"kailyard/internal/crop"
 	"kailyard/internal/drawing"
 	"kailyard/internal/garden"
+	"kailyard/internal/growth"
 	"kailyard/internal/quantity"
 )
 
@@ -86,7 +87,6 @@ func latest(q garden.Planting) civil.Date { return max(q.Clear, q.Last.P90, q.St
 // days are the whole months in which anything happens, within the season and what grows on past it.
 func (b *bedPicture) days() {
 	s := b.season.Plan.Season
-	const past = 7 * 30
 	b.from, b.to = s.End(), s.Start
 	for _, q := range b.list {
 		first := q.Start
@@ -94,7 +94,11 @@ func (b *bedPicture) days() {
 			first = min(first, *q.RaiseOn)
 		}
 		b.from = min(b.from, max(first, s.Start))
-		b.to = max(b.to, min(latest(q), s.End()+past))
+		if end := latest(q); end <= s.End()+growth.Tail {
+			b.to = max(b.to, end)
+		} else { // it stands for years
+			b.to = max(b.to, s.End())
+		}
 	}
 	if b.to <= b.from {
 		b.from, b.to = s.Start, s.End()
@@ -141,7 +145,8 @@ func (b *bedPicture) frost() {
 		return
 	}
 	b.scene.Fades = append(b.scene.Fades, fade)
-	b.add(drawing.Rect{X: b.left - 9, Y: b.top, Width: 6, Height: b.high, Style: drawing.Style{Fill: drawing.Ref(fade.ID)}})
+	end := b.y(b.season.Plan.Season.End() + 1) // of the next year's frosts nothing is said
+	b.add(drawing.Rect{X: b.left - 9, Y: b.top, Width: 6, Height: end - b.top, Style: drawing.Style{Fill: drawing.Ref(fade.ID)}})
 }
 
 // calendar rules weeks and months.
@@ -150,12 +155,18 @@ func (b *bedPicture) calendar() {
 	for d := b.from.Monday() + 7; d < b.to; d += 7 {
 		weeks.MoveTo(b.left, b.y(d)).LineTo(b.left+b.wide, b.y(d))
 	}
-	for d := b.from; d < b.to; d = civil.Of(d.Year(), int(d.Month())+1, 1) {
+	month := b.high / float64(b.to-b.from) * 30
+	every := 1 + int(12/month) // where months are low, only some are named
+	last := -every
+	for i, d := 0, b.from; d < b.to; i, d = i+1, civil.Of(d.Year(), int(d.Month())+1, 1) {
 		months.MoveTo(4, b.y(d)).LineTo(b.left+b.wide, b.y(d))
-		name := d.Month().String()[:3]
-		b.add(drawing.Text{X: 4, Y: b.y(d) + 11, Size: 9.5, Bold: true, Says: name, Style: drawing.Style{Fill: ink}})
-		if (d == b.from || d.Month() == 1) && b.high/float64(b.to-b.from)*30 > 22 {
-			b.add(drawing.Text{X: 4, Y: b.y(d) + 20, Size: 8, Says: fmt.Sprint(d.Year()), Style: drawing.Style{Fill: softInk}})
+		if i-last < every || b.top+b.high-b.y(d) < 12 {
+			continue
+		}
+		last = i
+		b.add(drawing.Text{X: 4, Y: b.y(d) + 10, Size: 9.5, Bold: true, Says: d.Month().String()[:3], Style: drawing.Style{Fill: ink}})
+		if (d == b.from || d.Month() == 1) && month > 22 {
+			b.add(drawing.Text{X: 4, Y: b.y(d) + 19, Size: 8, Says: fmt.Sprint(d.Year()), Style: drawing.Style{Fill: softInk}})
 		}
 	}
 	b.add(drawing.Shape{Path: weeks, Style: drawing.Style{Stroke: "#e3e1d8", StrokeWidth: .4}})
@@ -344,7 +355,7 @@ func (b *bedPicture) label(q garden.Planting) {
 
 // tryLabel looks for room in a patch: across it, then down it, from its middle outward.
 func (b *bedPicture) tryLabel(says string, size, x0, y0, x1, y1 float64) bool {
-	long, tall := b.paper.measure(bold, size, readable(says))+3, size*1.15
+	long, tall := b.paper.measure(bold, size, oneLine(says))+3, size*1.15
 	for _, down := range []bool{false, true} {
 		w, h := long, tall
 		if down {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"unicode/utf8"
 
 	"kailyard/internal/drawing"
 
@@ -157,7 +156,7 @@ func (c *canvas) Write(t drawing.Text) {
 	case t.Italic:
 		f = italic
 	}
-	says := readable(t.Says)
+	says := oneLine(t.Says)
 	x, y := c.x+t.X, c.y+t.Y
 	shift := 0.0
 	if c.leaf != nil {
@@ -226,5 +225,3 @@ func thinned(colour string, share float64) string {
 	mix := func(v int) int { return int(math.Round(float64(v)*share + 255*(1-share))) }
 	return fmt.Sprintf("#%02x%02x%02x", mix(r), mix(g), mix(b))
 }
-
-func decodeLast(text string) (rune, int) { return utf8.DecodeLastRuneInString(text) }

@@ -73,6 +73,11 @@ func coverage(font []byte, has *[1 << 16]bool) {
 	}
 }
 
+// oneLine is a text, made readable, without its line breaks and needless spaces.
+func oneLine(text string) string {
+	return strings.Join(strings.FieldsFunc(readable(text), func(r rune) bool { return r == ' ' || r == '\n' }), " ")
+}
+
 // absent stands where a person wrote a character that the paper has no letter for.
 const absent = '□'
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/drawing"
@@ -36,7 +37,7 @@ const (
 	marginLeft  = 54.0
 	marginRight = 40.0
 	marginTop   = 40.0
-	marginFoot  = 58.0
+	marginFoot  = 62.0
 )
 
 // paper lays writing on pages, in points from their top left corner. Nothing is drawn until write:
@@ -219,13 +220,13 @@ func (p *paper) fits(room float64, word string) int {
 
 // fit is the text on one line: cut with an ellipsis when it is too long.
 func (p *paper) fit(f face, size, room float64, text string) string {
-	text = strings.Join(strings.Fields(readable(text)), " ")
+	text = oneLine(text)
 	if p.measure(f, size, text) <= room {
 		return text
 	}
 	cut := text
 	for cut != "" && p.measure(f, size, cut+"…") > room {
-		_, last := decodeLast(cut)
+		_, last := utf8.DecodeLastRuneInString(cut)
 		cut = strings.TrimRight(cut[:len(cut)-last], " ")
 	}
 	if cut == "" {
@@ -257,7 +258,7 @@ func (p *paper) footer(i int) {
 	p.leaves = p.leaves[:i+1] // so that marks go to that page
 	defer func() { p.leaves = last }()
 	const size = 8.5
-	y := p.bottom() + 14
+	y := p.bottom() + 10
 	p.rule(marginLeft, y, p.right(), ruleInk, .6)
 	number := fmt.Sprintf("page %d of %d", i+1, len(last))
 	p.lineTo(p.right(), y+12, upright, size, softInk, number)

@@ -68,14 +68,14 @@ func (v *plot) bed(number int, b garden.Bed) {
 		turn += 180
 	}
 	middle := v.at(garden.Point{East: b.X, North: b.Y})
-	says := fmt.Sprintf("%d  %s", number, b.Name)
+	says := fmt.Sprintf("%d  %s", number, b.Name)
 	size := min(plotLetters, short*.8)
-	if size < 6.5 || v.paper.measure(bold, size, readable(says)) > long-6 {
+	if size < 6.5 || v.paper.measure(bold, size, oneLine(says)) > long-6 {
 		says, turn = fmt.Sprint(number), 0
 		size = max(6.5, min(plotLetters, short*.8))
 	}
 	halo := ""
-	if v.paper.measure(bold, size, readable(says)) > long || size > short {
+	if v.paper.measure(bold, size, oneLine(says)) > long || size > short {
 		halo = "#ffffff" // the number of a bed smaller than its number
 	}
 	sin, cos := math.Sincos(turn * math.Pi / 180)

@@ -27,15 +27,27 @@ type Season struct {
 // WriteSeasonPDF writes a season's plan as a PDF file: the plot to scale, a page for each bed with
 // its picture in space and time and its plantings, and what the table gets.
 func WriteSeasonPDF(w io.Writer, s Season) error {
+	p, err := laySeason(s)
+	if err != nil {
+		return err
+	}
+	return p.write(w, "season's sheet")
+}
+
+// laySeason lays the pages out.
+func laySeason(s Season) (*paper, error) {
+	if s.Plan == nil {
+		return nil, fmt.Errorf("there is no plan to write; make one first")
+	}
 	title := "Season " + s.Plan.Season.String()
 	p := newPaper(s.Head, readable(s.Site.Name)+": "+title, s.Site.Name+" · "+title)
 	if err := p.seasonFront(s); err != nil {
-		return err
+		return nil, err
 	}
 	for i, b := range s.Garden.Beds {
 		if list := s.in(b); len(list) > 0 {
 			if err := p.bedPages(s, i+1, b, list); err != nil {
-				return err
+				return nil, err
 			}
 		}
 	}
@@ -43,7 +55,7 @@ func WriteSeasonPDF(w io.Writer, s Season) error {
 	p.turn()
 	p.again = "What the table gets, continued"
 	p.supply(s)
-	return p.write(w, "season's sheet")
+	return p, nil
 }
 
 // in are the plantings of a bed, in the order they go in.
@@ -122,7 +134,7 @@ func (p *paper) bedPages(s Season, number int, bed garden.Bed, list []garden.Pla
 	legend := p.bedLegend(list)
 	rest := p.left() - legend.high() - t.heading().high()
 	for _, q := range list {
-		row := t.body(p.plantingNote(s, bed, q), shortKey(q, s.Plan.Season), s.name(q.CropID), went(q), picking(q), short(q.Clear), fmt.Sprintf("%d in %s", q.Plants, count(max(q.Rows, 1), "row")), expected(s, q))
+		row := t.body(p.plantingNote(s, bed, q), shortKey(q, s.Plan.Season), s.name(q.CropID), s.went(q), s.picking(q), s.short(q.Clear), fmt.Sprintf("%d in %s", q.Plants, count(max(q.Rows, 1), "row")), expected(s, q))
 		rows = append(rows, row)
 		rest -= row.high()
 	}
@@ -143,17 +155,17 @@ func (p *paper) bedPages(s Season, number int, bed garden.Bed, list []garden.Pla
 }
 
 var plantingColumns = []column{
-	{head: "", wide: 26}, {head: "crop", wide: 106}, {head: "into the bed", wide: 122}, {head: "pick", wide: 88}, {head: "free", wide: 44}, {head: "plants", wide: 68}, {head: "about"},
+	{head: "", wide: 40}, {head: "crop", wide: 104}, {head: "into the bed", wide: 98}, {head: "pick", wide: 90}, {head: "free", wide: 54}, {head: "plants", wide: 68}, {head: "about"},
 }
 
 // went is how and when a planting goes into the bed.
-func went(q garden.Planting) string {
-	day := short(q.Start)
+func (s Season) went(q garden.Planting) string {
+	day := s.short(q.Start)
 	switch {
 	case q.Status == garden.InGround:
 		return "standing since " + day
 	case q.RaiseOn != nil:
-		return fmt.Sprintf("raise %s,\nset out %s", short(*q.RaiseOn), day)
+		return fmt.Sprintf("raise %s,\nset out %s", s.short(*q.RaiseOn), day)
 	case q.Way == crop.SetOut:
 		return "set out " + day
 	case q.Way == crop.Set:
@@ -162,14 +174,20 @@ func went(q garden.Planting) string {
 	return "sow " + day
 }
 
-// short is a day that no line break parts.
-func short(d civil.Date) string { return strings.ReplaceAll(d.Short(), " ", " ") }
+// short is a day that no line break parts, with its year outside the season.
+func (s Season) short(d civil.Date) string {
+	says := d.Short()
+	if !s.Plan.Season.Span().Has(d) {
+		says += fmt.Sprintf(" %d", d.Year())
+	}
+	return strings.ReplaceAll(says, " ", " ")
+}
 
-func picking(q garden.Planting) string {
+func (s Season) picking(q garden.Planting) string {
 	if q.First.P50 < q.Start || q.First.P50 == 0 {
 		return "–"
 	}
-	return short(q.First.P50) + " – " + short(max(q.Last.P50, q.First.P50))
+	return s.short(q.First.P50) + " – " + s.short(max(q.Last.P50, q.First.P50))
 }
 
 func expected(s Season, q garden.Planting) string {

@@ -24,7 +24,10 @@ const ordersAhead = 28
 // WriteWeekPDF writes a week's jobs as a PDF file: what begins in the week with all its steps, then
 // what was begun before, what is ready to pick, and what to buy in the weeks after. A job stands
 // whole on a page unless it is longer than one.
-func WriteWeekPDF(w io.Writer, week Week) error {
+func WriteWeekPDF(w io.Writer, week Week) error { return layWeek(week).write(w, "week's sheet") }
+
+// layWeek lays the pages out.
+func layWeek(week Week) *paper {
 	span := spanYear(week.Work.Span)
 	p := newPaper(week.Head, readable(week.Site.Name)+": "+span, week.Site.Name+" · "+span)
 	p.weekHead(week)
@@ -51,7 +54,7 @@ func WriteWeekPDF(w io.Writer, week Week) error {
 	p.going("Begun before, if not yet done", begun, names)
 	p.going("To pick", picking, names)
 	p.orders(week)
-	return p.write(w, "week's sheet")
+	return p
 }
 
 // spanYear is "10 May – 16 May 2027".
@@ -85,7 +88,8 @@ func (p *paper) parting() piece {
 // onward heads the rest of a job too long for a page.
 func (p *paper) onward(title string) piece {
 	const size = 11
-	says := p.fit(italic, size, p.room(marginLeft), title+" (continued)")
+	const more = " (continued)"
+	says := p.fit(italic, size, p.room(marginLeft)-p.measure(italic, size, more), title) + more
 	return piece{high: 18, draw: func(y float64) { p.line(marginLeft, y+11, italic, size, ink, says) }}
 }
 
