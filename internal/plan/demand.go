@@ -18,9 +18,9 @@ import (
 // weight 5. Values are whole numbers so that the search adds and takes away without drift, and
 // every machine agrees.
 const (
-	point int64 = 10_000_000_000 // what Plan.Value counts in
-	unit        = 100 * point    // all that is asked at weight 1, were each part to count whole
-	glutShare   = 4              // what nobody eats costs one such share of its worth
+	point     int64 = 10_000_000_000 // what Plan.Value counts in
+	unit            = 100 * point    // all that is asked at weight 1, were each part to count whole
+	glutShare       = 4              // what nobody eats costs one such share of its worth
 )
 
 // demand is a want made ready for the search. Masses are whole milligrams.
