@@ -47,7 +47,7 @@ func (p *paper) bedScene(s Season, r ribbon, list []garden.Planting, wide, high 
 	}
 	b.days()
 	b.wide = wide - b.left - 2
-	b.high = min(high-b.top-4, float64(b.to-b.from)/7*9)
+	b.high = min(high-b.top-4, float64(b.to-b.from)/7*14)
 	b.scene = drawing.Scene{ID: "bed", Title: "The bed in space and time", Width: wide, Height: b.top + b.high + 4}
 	b.frost()
 	b.calendar()
@@ -193,7 +193,7 @@ func (b *bedPicture) rulers() {
 			ticks.MoveTo(x, b.top-4).LineTo(x, b.top)
 			switch {
 			case n == 0:
-				b.add(drawing.Text{X: x, Y: b.top - 6, Size: 8.5, Says: "0", Style: small})
+				b.add(drawing.Text{X: x + 1.5, Y: b.top - 6, Size: 8.5, Says: "0", Style: small})
 			case x < x1-10:
 				b.add(drawing.Text{X: x, Y: b.top - 6, Size: 8.5, Anchor: drawing.Middle, Says: fmt.Sprint(n), Style: small})
 			case i == len(b.ribbon.lanes)-1:
@@ -222,6 +222,9 @@ func (b *bedPicture) names() {
 	west, east := b.ribbon.sideNames()
 	for i, l := range b.ribbon.lanes {
 		says := fmt.Sprintf("%s – %s from the %s", b.metres(l.beside.from), b.metres(l.beside.to), west)
+		if i == 0 {
+			says = fmt.Sprintf("0 – %s from the %s", b.metres(l.beside.to), west)
+		}
 		room := (l.on.to - l.on.from) * b.wide
 		if b.paper.measure(italic, 8.5, says) > room-4 {
 			says = map[int]string{0: west, len(b.ribbon.lanes) - 1: east}[i]
@@ -260,9 +263,26 @@ func depths(q garden.Planting) (days []civil.Date, shares []float64) {
 		add(q.Last.P10, shares[len(shares)-1])
 		add(q.Last.P50, .35)
 		add(q.Last.P90, .06)
+	} else {
+		add(latest(q), shares[len(shares)-1])
 	}
 	add(latest(q), 0)
 	return days, shares
+}
+
+// shareOn is the share on a day, between those on the days before and after it.
+func shareOn(d civil.Date, days []civil.Date, shares []float64) float64 {
+	last := len(days) - 1
+	for k := last; k >= 0; k-- {
+		if days[k] > d {
+			continue
+		}
+		if k == last {
+			return shares[k]
+		}
+		return shares[k] + (shares[k+1]-shares[k])*float64(d-days[k])/float64(days[k+1]-days[k])
+	}
+	return shares[0]
 }
 
 // patch draws one planting.
@@ -278,10 +298,16 @@ func (b *bedPicture) patch(i int, q garden.Planting) {
 	y0, y1 := b.y(start), b.y(end)
 	fade := drawing.Fade{ID: fmt.Sprintf("bed-%d", i), Y1: y0, Y2: y1}
 	days, shares := depths(q)
-	for k, d := range days {
-		fade.Stops = append(fade.Stops, drawing.Stop{At: (b.y(d) - y0) / (y1 - y0), Colour: pen, Opacity: shares[k]})
-		fade.Stops[k].At = min(1, max(0, fade.Stops[k].At))
+	stop := func(d civil.Date, share float64) {
+		fade.Stops = append(fade.Stops, drawing.Stop{At: (b.y(d) - y0) / (y1 - y0), Colour: pen, Opacity: share})
 	}
+	stop(start, shareOn(start, days, shares))
+	for k, d := range days {
+		if d > start && d < end {
+			stop(d, shares[k])
+		}
+	}
+	stop(end, shareOn(end-1, days, shares)) // what stands on past the picture does not fade in it
 	b.scene.Fades = append(b.scene.Fades, fade)
 	foot := b.y(min(max(q.Clear, start), b.to))
 	for _, at := range b.ribbon.parts(q) {
@@ -332,8 +358,8 @@ func (b *bedPicture) raising(q garden.Planting) {
 	}
 }
 
-// label writes number and kind on a patch where they fit and stand on no other writing, else the
-// number alone.
+// label writes number and kind on each part of a patch where they fit and stand on no other writing,
+// else the number alone.
 func (b *bedPicture) label(q garden.Planting) {
 	name := q.CropID
 	if c, ok := b.season.Crops.Find(q.CropID); ok {
@@ -341,12 +367,13 @@ func (b *bedPicture) label(q garden.Planting) {
 	}
 	number := shortKey(q, b.season.Plan.Season)
 	y0, y1 := b.y(max(q.Start, b.from)), b.y(min(max(q.Clear, q.Start+1), b.to))
-	for _, says := range []string{number + " " + name, number} {
-		for _, size := range []float64{10.5, 8.5, 7} {
-			for _, at := range b.ribbon.parts(q) {
-				x0, x1 := b.sides(q, at)
+parts:
+	for _, at := range b.ribbon.parts(q) {
+		x0, x1 := b.sides(q, at)
+		for _, says := range []string{number + " " + name, number} {
+			for _, size := range []float64{10.5, 8.5, 7} {
 				if b.tryLabel(says, size, x0, y0, x1, y1) {
-					return
+					continue parts
 				}
 			}
 		}

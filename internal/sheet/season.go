@@ -176,11 +176,11 @@ func (s Season) went(q garden.Planting) string {
 
 // short is a day that no line break parts, with its year outside the season.
 func (s Season) short(d civil.Date) string {
-	says := d.Short()
+	says := strings.ReplaceAll(d.Short(), " ", " ")
 	if !s.Plan.Season.Span().Has(d) {
 		says += fmt.Sprintf(" %d", d.Year())
 	}
-	return strings.ReplaceAll(says, " ", " ")
+	return says
 }
 
 func (s Season) picking(q garden.Planting) string {

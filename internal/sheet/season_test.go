@@ -130,6 +130,31 @@ func (*tracer) Clip()                            {}
 func (*tracer) Shade(drawing.Fade)               {}
 func (*tracer) Write(drawing.Text)               {}
 
+// A planting that stands on past the picture keeps its depth to the picture's foot; one that ends in it
+// comes to nothing there.
+func TestInkOverTheDays(t *testing.T) {
+	s := sampleSeason(quantity.Metric)
+	last := func(key string) float64 {
+		for _, q := range s.Plan.Plantings {
+			if q.Key == key {
+				days, shares := depths(q)
+				return shareOn(min(latest(q), civil.Of(2027, 12, 31)), days, shares)
+			}
+		}
+		return -1
+	}
+	if got := last("kept-1"); got != growingShare*.8 {
+		t.Errorf("the rhubarb of many years has %.2f of the ink at New Year, want %.2f", got, growingShare*.8)
+	}
+	if got := last("2027-01"); got != 0 {
+		t.Errorf("the carrots, cleared, have %.2f of the ink", got)
+	}
+	days, shares := depths(s.Plan.Plantings[0])
+	if got := shareOn(civil.Of(2027, 8, 5), days, shares); got != pickedShare { // picked from July; no year is over before 5 August
+		t.Errorf("while it is picked a planting has %.2f of the ink, want %.2f", got, pickedShare)
+	}
+}
+
 func drawBed(t *rapid.T, id int64) garden.Bed {
 	long := rapid.Float64Range(.3, 40)
 	return garden.Bed{
