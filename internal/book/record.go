@@ -8,6 +8,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"time"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/quantity"
@@ -26,7 +28,8 @@ const (
 	flagFilled    = 1 << 3
 )
 
-// SaveRecord keeps a weather record in the place of the one the book had.
+// SaveRecord keeps a weather record and uses it from now on. The records before it are kept too, and
+// UseRecord goes back to one. A record that is kept already is used, not kept twice.
 func (b *Book) SaveRecord(ctx context.Context, r *weather.Record) error {
 	if r == nil || len(r.Days) == 0 {
 		return &Error{Kind: Refused, Says: "the weather record has no days", Remedy: "give another record; the book keeps the one it had"}
@@ -36,77 +39,142 @@ func (b *Book) SaveRecord(ctx context.Context, r *weather.Record) error {
 			return &Error{Kind: Refused, Says: fmt.Sprintf("the weather record jumps to %s where %s should follow", d.Date, r.Days[0].Date.Add(i)), Remedy: "give a record with one entry for every day"}
 		}
 	}
-	return b.write(ctx, func(tx *sql.Tx) error { return saveRecord(ctx, tx, r) })
-}
-
-func saveRecord(ctx context.Context, tx *sql.Tx, r *weather.Record) error {
-	station, err := json.Marshal(r.Station)
-	if err != nil {
-		return fmt.Errorf("the weather station cannot be kept: %w", err)
-	}
-	notes, err := json.Marshal(r.Notes)
-	if err != nil {
-		return fmt.Errorf("the weather record's notes cannot be kept: %w", err)
-	}
-	if _, err := tx.ExecContext(ctx, `
-		INSERT INTO weather (id, origin, source, station_json, notes_json) VALUES (1, $1, $2, $3, $4)
-		ON CONFLICT (id) DO UPDATE SET origin = $1, source = $2, station_json = $3, notes_json = $4`,
-		string(r.Origin), r.Source, station, notes); err != nil {
-		return err
-	}
-	if _, err := tx.ExecContext(ctx, "DELETE FROM weather_year"); err != nil {
-		return err
-	}
-	for days := r.Days; len(days) > 0; {
-		year := days[0].Date.Year()
-		n := min(len(days), int(civil.Of(year+1, 1, 1)-days[0].Date))
-		if _, err := tx.ExecContext(ctx, "INSERT INTO weather_year (year, first_day, days) VALUES ($1, $2, $3)",
-			year, days[0].Date.String(), packDays(days[:n])); err != nil {
+	return b.write(ctx, func(tx *sql.Tx) error {
+		id, err := b.saveRecord(ctx, tx, r)
+		if err != nil {
 			return err
 		}
-		days = days[n:]
-	}
-	return nil
+		return useRecord(ctx, tx, id)
+	})
 }
 
-// Record is the weather record the book has.
+func (b *Book) saveRecord(ctx context.Context, tx *sql.Tx, r *weather.Record) (int64, error) {
+	station, notes, err := packAbout(r)
+	if err != nil {
+		return 0, err
+	}
+	runs, err := saveRuns(ctx, tx, r.Days)
+	if err != nil {
+		return 0, err
+	}
+	alike, err := each(ctx, tx, func(scan func(...any) error) (id int64, err error) { return id, scan(&id) },
+		"SELECT id FROM weather_record WHERE origin = $1 AND source = $2 AND station_json = $3 AND notes_json = $4 ORDER BY id DESC",
+		string(r.Origin), r.Source, station, notes)
+	if err != nil {
+		return 0, err
+	}
+	for _, id := range alike {
+		its, err := runsOf(ctx, tx, id)
+		if err != nil || slices.Equal(its, runs) {
+			return id, err
+		}
+	}
+	id, err := insert(ctx, tx, "INSERT INTO weather_record (kept_at, origin, source, station_json, notes_json) VALUES ($1, $2, $3, $4, $5)",
+		b.now().UTC().Format(time.RFC3339), string(r.Origin), r.Source, station, notes)
+	if err != nil {
+		return 0, err
+	}
+	for _, run := range runs {
+		if _, err := tx.ExecContext(ctx, "INSERT INTO weather_record_run (record_id, year, run_id) VALUES ($1, $2, $3)", id, run.year, run.id); err != nil {
+			return 0, err
+		}
+	}
+	return id, nil
+}
+
+// run is one year of a record.
+type run struct {
+	year int
+	id   int64
+}
+
+// saveRuns keeps the days a calendar year at a time, a year that is kept already only once.
+func saveRuns(ctx context.Context, tx *sql.Tx, days []weather.Day) (runs []run, err error) {
+	for len(days) > 0 {
+		year := days[0].Date.Year()
+		n := min(len(days), int(civil.Of(year+1, 1, 1)-days[0].Date))
+		first, packed := days[0].Date.String(), packDays(days[:n])
+		id, err := count(ctx, tx, "SELECT id FROM weather_run WHERE first_day = $1 AND days = $2", first, packed)
+		if err == nil && id == 0 {
+			id, err = insert(ctx, tx, "INSERT INTO weather_run (first_day, days) VALUES ($1, $2)", first, packed)
+		}
+		if err != nil {
+			return nil, err
+		}
+		runs = append(runs, run{year, id})
+		days = days[n:]
+	}
+	return runs, nil
+}
+
+func runsOf(ctx context.Context, tx *sql.Tx, record int64) ([]run, error) {
+	return each(ctx, tx, func(scan func(...any) error) (r run, err error) { return r, scan(&r.year, &r.id) },
+		"SELECT year, run_id FROM weather_record_run WHERE record_id = $1 ORDER BY year", record)
+}
+
+// Record is the weather record in use.
 func (b *Book) Record(ctx context.Context) (r *weather.Record, err error) {
 	err = b.read(ctx, func(tx *sql.Tx) error {
-		r, err = record(ctx, tx)
+		id, err := count(ctx, tx, "SELECT record_id FROM weather_in_use")
+		if err != nil {
+			return err
+		}
+		if id == 0 {
+			return &Error{Kind: Unknown, Says: "the book has no weather record yet", Remedy: "give it one with kailyard weather FILE or kailyard weather --from SERVICE, or generated years of a built-in climate with kailyard weather --place ID"}
+		}
+		r, err = recordOf(ctx, tx, id)
 		return err
 	})
 	return r, err
 }
 
-func record(ctx context.Context, tx *sql.Tx) (*weather.Record, error) {
+func recordOf(ctx context.Context, tx *sql.Tx, id int64) (*weather.Record, error) {
 	var r weather.Record
 	var station, notes []byte
-	err := tx.QueryRowContext(ctx, "SELECT origin, source, station_json, notes_json FROM weather").Scan(&r.Origin, &r.Source, &station, &notes)
+	err := tx.QueryRowContext(ctx, "SELECT origin, source, station_json, notes_json FROM weather_record WHERE id = $1", id).Scan(&r.Origin, &r.Source, &station, &notes)
 	if errors.Is(err, sql.ErrNoRows) {
-		return nil, &Error{Kind: Unknown, Says: "the book has no weather record yet", Remedy: "give it one with kailyard weather FILE, or generated years of a built-in climate with kailyard weather --place ID"}
+		return nil, unknown("weather record %d", id)
 	}
 	if err != nil {
 		return nil, err
 	}
-	if err := errors.Join(json.Unmarshal(station, &r.Station), json.Unmarshal(notes, &r.Notes)); err != nil {
+	if err := unpackAbout(&r, station, notes); err != nil {
 		return nil, err
 	}
-	years, err := each(ctx, tx, func(scan func(...any) error) (days []weather.Day, err error) {
-		var first string
-		var packed []byte
-		if err = scan(&first, &packed); err != nil {
-			return nil, err
-		}
-		from, err := civil.Parse(first)
-		if err != nil {
-			return nil, err
-		}
-		return unpackDays(from, packed)
-	}, "SELECT first_day, days FROM weather_year ORDER BY year")
+	years, err := each(ctx, tx, scanDays, `
+		SELECT first_day, days FROM weather_record_run JOIN weather_run ON weather_run.id = run_id WHERE record_id = $1 ORDER BY year`, id)
 	for _, days := range years {
 		r.Days = append(r.Days, days...)
 	}
 	return &r, err
+}
+
+// packAbout writes what a record says apart from its days.
+func packAbout(r *weather.Record) (station, notes []byte, err error) {
+	if station, err = json.Marshal(r.Station); err != nil {
+		return nil, nil, fmt.Errorf("the weather station cannot be kept: %w", err)
+	}
+	if notes, err = json.Marshal(r.Notes); err != nil {
+		return nil, nil, fmt.Errorf("the weather record's notes cannot be kept: %w", err)
+	}
+	return station, notes, nil
+}
+
+func unpackAbout(r *weather.Record, station, notes []byte) error {
+	return errors.Join(json.Unmarshal(station, &r.Station), json.Unmarshal(notes, &r.Notes))
+}
+
+func scanDays(scan func(...any) error) ([]weather.Day, error) {
+	var first string
+	var packed []byte
+	if err := scan(&first, &packed); err != nil {
+		return nil, err
+	}
+	from, err := civil.Parse(first)
+	if err != nil {
+		return nil, err
+	}
+	return unpackDays(from, packed)
 }
 
 func packDays(days []weather.Day) []byte {
