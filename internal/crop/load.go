@@ -49,6 +49,21 @@ var slug = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 // crop's ID: "carrot.toml", with or without folders before it. When the file is bad the error joins
 // one *FileError for everything found wrong with it, in the order of the lines.
 func Load(name string, r io.Reader) (*Crop, error) {
+	var sheet crop
+	reading, err := readSheet(name, r, &sheet)
+	if err != nil {
+		return nil, err
+	}
+	reading.all(&sheet)
+	reading.check()
+	if len(reading.faults) > 0 {
+		return nil, reading.err()
+	}
+	return reading.crop, nil
+}
+
+// readSheet decodes a file of the catalogue into a sheet and refuses what is not one.
+func readSheet(name string, r io.Reader, sheet any) (*reading, error) {
 	file := path.Base(strings.ReplaceAll(name, `\`, "/"))
 	id := strings.TrimSuffix(file, ".toml")
 	if !slug.MatchString(id) {
@@ -62,19 +77,10 @@ func Load(name string, r io.Reader) (*Crop, error) {
 	if len(text) > largestFile {
 		return nil, &FileError{File: file, Text: "is longer than 1 MiB, so it is not a crop's file; name the right file"}
 	}
-
-	var sheet crop
-	decoder := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields()
-	if err := decoder.Decode(&sheet); err != nil {
+	if err := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(sheet); err != nil {
 		return nil, decodeErrors(file, err)
 	}
-	reading := &reading{file: file, places: places(text), crop: &Crop{ID: id}}
-	reading.all(&sheet)
-	reading.check()
-	if len(reading.faults) > 0 {
-		return nil, reading.err()
-	}
-	return reading.crop, nil
+	return &reading{file: file, places: places(text), crop: &Crop{ID: id}}, nil
 }
 
 // decodeErrors puts the decoder's errors into sentences about a crop's file.

@@ -30,6 +30,9 @@ var (
 	temperature = dimension{"a temperature", `"18 °C" or "65 °F"`, " °C", map[string]func(float64) float64{
 		"°C": times(1), "C": times(1), "°F": fahrenheit, "F": fahrenheit,
 	}}
+	warming = dimension{"a difference of temperatures", `"2 °C" or "2–4 °F"`, " °C", map[string]func(float64) float64{
+		"°C": times(1), "C": times(1), "°F": times(5.0 / 9), "F": times(5.0 / 9),
+	}}
 	length = dimension{"a length", `"8 cm", "0.3 m" or "12–18 in"`, " m", map[string]func(float64) float64{
 		"mm": times(0.001), "cm": times(0.01), "m": times(1),
 		"in": times(quantity.MetresPerInch), "ft": times(quantity.MetresPerFoot),
