@@ -59,7 +59,7 @@ func Generate(c Climate, firstYear, years int, seed uint64) *Record {
 	n := int(civil.Of(firstYear+years, 1, 1) - first)
 	g := newGenerator(c, seed)
 	r := &Record{
-		Station: Station{ID: c.ID, Name: c.Name, Latitude: c.Latitude, Longitude: c.Longitude, Elevation: c.Elevation, Located: true},
+		Station: Station{ID: c.ID, Name: c.Name, Latitude: c.Latitude, Longitude: c.Longitude, Elevation: c.Elevation, Located: true, Levelled: true},
 		Origin:  Generated,
 		Source:  fmt.Sprintf("generated from the monthly figures of %s (%s)", c.Name, c.Source),
 		Days:    make([]Day, n),

@@ -97,7 +97,7 @@ func (s *sheet) place(latitude, longitude, elevation float64, located, levelled 
 		s.station.Latitude, s.station.Longitude, s.station.Located = latitude, longitude, true
 	}
 	if levelled && elevation > -500 && elevation < 9000 {
-		s.station.Elevation = quantity.Metre(elevation)
+		s.station.Elevation, s.station.Levelled = quantity.Metre(elevation), true
 	}
 }
 

@@ -76,7 +76,7 @@ func (s *sheet) plainComment(line int, key, value string) error {
 		default:
 			elevation = v
 		}
-		s.place(latitude, longitude, elevation, key[1] == 'a' || s.station.Located, true)
+		s.place(latitude, longitude, elevation, key[1] == 'a' || s.station.Located, key[1] == 'l' || s.station.Levelled)
 		s.station.Longitude = longitude
 	}
 	return nil

@@ -22,7 +22,8 @@ type Station struct {
 	Latitude  float64        `json:"latitude_deg"`
 	Longitude float64        `json:"longitude_deg"`
 	Elevation quantity.Metre `json:"elevation_m"`
-	Located   bool           `json:"located"` // whether the file gave a position
+	Located   bool           `json:"located"`  // whether the file gave a position
+	Levelled  bool           `json:"levelled"` // whether it gave the elevation
 }
 
 // Day is one day of a record. A value that was not measured is absent from its Has flag.
@@ -48,7 +49,7 @@ type Record struct {
 
 // Note is one remark about the record's quality.
 type Note struct {
-	Kind string     `json:"kind"` // "swapped", "flagged", "filled", "year dropped", "implausible", "repeated", …
+	Kind string     `json:"kind"` // "swapped", "flagged", "filled", "year dropped", "implausible", "repeated", "merged", "elevation", "terms", …
 	From civil.Date `json:"from"`
 	To   civil.Date `json:"to"`
 	Says string     `json:"says"` // a sentence

@@ -22,6 +22,8 @@ func (r *Record) WriteCSV(w io.Writer) error {
 	if r.Station.Located {
 		line("# latitude: ", number(r.Station.Latitude))
 		line("# longitude: ", number(r.Station.Longitude))
+	}
+	if r.Station.Levelled {
 		line("# elevation_m: ", number(float64(r.Station.Elevation)))
 	}
 	radiation := false
