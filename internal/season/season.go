@@ -48,6 +48,9 @@ type Result struct {
 
 	mu    sync.Mutex
 	extra map[tableKey]*growth.Table
+
+	limit  int // weather years used, the latest
+	others map[civil.Season]*Result
 }
 
 type tableKey struct {
@@ -71,7 +74,7 @@ func Prepare(in Input) (*Result, error) {
 	}
 	r := &Result{
 		Season: in.Season, Garden: in.Garden, Record: in.Record, Years: years, Notes: notes,
-		Climate: climate, Crops: in.Crops, extra: map[tableKey]*growth.Table{},
+		Climate: climate, Crops: in.Crops, extra: map[tableKey]*growth.Table{}, limit: limit,
 	}
 	options, err := Options(in.Garden, in.Plan, in.Crops)
 	if err != nil {
