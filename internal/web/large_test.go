@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"sync"
 	"testing"
-	"time"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
@@ -53,54 +52,64 @@ var large = sync.OnceValues(func() (*season.Result, error) {
 	return season.Compute(in)
 })
 
+func mustLarge(tb testing.TB) *season.Result {
+	tb.Helper()
+	r, err := large()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return r
+}
+
 func spreadOf(d civil.Date, a, b, c int) garden.Spread {
 	return garden.Spread{P10: d.Add(a), P50: d.Add(b), P90: d.Add(c)}
 }
 
 var largePaths = []string{"/", "/plot", "/plot?day=2027-07-20", "/beds", "/bed/7", "/jobs", "/orders", "/weather", "/crops", "/crop/carrot", "/planting/2027-250", "/journal", "/garden", "/site", "/history"}
 
-// Each page is made in under 30 ms for a garden of 500 plantings; the first time a page is asked for
-// after a change of the garden is not counted.
+// Each page is to be made in under 30 ms for a garden of 500 plantings (a figure of the project's own).
+// What a page takes is measured here and never by a test with a clock, which would fail on a busy
+// machine.
 func BenchmarkPages(b *testing.B) {
-	r, err := large()
-	if err != nil {
-		b.Fatal(err)
+	h, _ := storySite(b, mustLarge(b), storyToday)
+	for _, path := range largePaths {
+		b.Run(path, func(b *testing.B) { ask(b, path, func() http.Handler { return h }) })
 	}
-	h, _ := storySite(b, r, storyToday)
+}
+
+// The same for the first request after a change of the garden: nothing is kept from one before.
+func BenchmarkFirstRequest(b *testing.B) {
+	r := mustLarge(b)
 	for _, path := range largePaths {
 		b.Run(path, func(b *testing.B) {
-			b.ReportAllocs()
-			size := 0
-			for b.Loop() {
-				w := get(b, h, path)
-				if w.Code != http.StatusOK {
-					b.Fatalf("%s: status %d", path, w.Code)
-				}
-				size = w.Body.Len()
-			}
-			b.ReportMetric(float64(size)/1024, "kB/page")
+			ask(b, path, func() http.Handler { h, _ := storySite(b, r, storyToday); return h })
 		})
 	}
 }
 
-// The same with room to spare, so that a page that has become slow is noticed by the tests.
-func TestPagesOfALargeGardenAreQuick(t *testing.T) {
-	r, err := large()
-	if err != nil {
-		t.Fatal(err)
-	}
-	h, _ := storySite(t, r, storyToday)
-	for _, path := range largePaths {
-		best := time.Hour
-		for range 3 {
-			begin := time.Now()
-			if w := get(t, h, path); w.Code != http.StatusOK {
-				t.Fatalf("%s: status %d", path, w.Code)
-			}
-			best = min(best, time.Since(begin))
+// ask requests a page over and over, each time from the site given, which is made off the clock.
+func ask(b *testing.B, path string, from func() http.Handler) {
+	b.ReportAllocs()
+	size := 0
+	for b.Loop() {
+		b.StopTimer()
+		h := from()
+		b.StartTimer()
+		w := get(b, h, path)
+		if w.Code != http.StatusOK {
+			b.Fatalf("%s: status %d", path, w.Code)
 		}
-		if best > 300*time.Millisecond {
-			t.Errorf("%s took %v at best", path, best)
+		size = w.Body.Len()
+	}
+	b.ReportMetric(float64(size)/1024, "kB/page")
+}
+
+// Every page of a large garden is made.
+func TestPagesOfALargeGarden(t *testing.T) {
+	h, _ := storySite(t, mustLarge(t), storyToday)
+	for _, path := range largePaths {
+		if w := get(t, h, path); w.Code != http.StatusOK {
+			t.Errorf("%s: status %d", path, w.Code)
 		}
 	}
 }
