@@ -20,7 +20,7 @@ func manyOptions(n int) []Option {
 			c.Emergence.Points = append([]crop.EmergencePoint(nil), base.Emergence.Points...)
 			c.Emergence.Points[0].Days += float64(k)
 			for m := range c.Methods {
-				out = append(out, Option{&c, m})
+				out = append(out, Option{Crop: &c, Method: m})
 			}
 		}
 	}
@@ -48,7 +48,7 @@ func BenchmarkTabulateCatalogue(b *testing.B) {
 	var options []Option
 	for _, k := range crop.Default().All() {
 		for m := range k.Methods {
-			options = append(options, Option{k, m})
+			options = append(options, Option{Crop: k, Method: m})
 		}
 	}
 	for b.Loop() {
@@ -56,4 +56,19 @@ func BenchmarkTabulateCatalogue(b *testing.B) {
 	}
 	b.ReportMetric(float64(len(options)*365*30*b.N)/b.Elapsed().Seconds(), "planting-years/s")
 	b.ReportMetric(float64(len(options)), "options")
+}
+
+// BenchmarkTabulateUnderCovers runs the same number of options, half of them under one of three covers.
+func BenchmarkTabulateUnderCovers(b *testing.B) {
+	c := coldWinters.climate(30, 1)
+	options := manyOptions(100)
+	covers := crop.Protections()[:3]
+	for k, o := range manyOptions(100) {
+		o.Protection = covers[k%3]
+		options = append(options, o)
+	}
+	for b.Loop() {
+		Tabulate(c, options)
+	}
+	b.ReportMetric(float64(len(options)*365*30*b.N)/b.Elapsed().Seconds(), "planting-years/s")
 }

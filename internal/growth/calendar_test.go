@@ -169,7 +169,7 @@ func option(t *testing.T, id string, way crop.Way) Option {
 	}
 	for m := range k.Methods {
 		if k.Methods[m].Way == way {
-			return Option{k, m}
+			return Option{Crop: k, Method: m}
 		}
 	}
 	t.Fatalf("%s has no method %s", id, way)

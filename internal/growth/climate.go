@@ -30,6 +30,11 @@ type Climate struct {
 
 	hours []float64 // day length by day, the same in all years
 	light []float64 // LightFactor of hours
+
+	// Of the climate under a cover: the one in the open, and by how much the cover warms what the soil tends
+	// to, °C. Both nil in the open.
+	open   *Climate
+	warmth []float32
 }
 
 // NewClimate prepares the weather years for a season at a latitude. The scenarios must start at

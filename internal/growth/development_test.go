@@ -74,13 +74,13 @@ func unbroken(low, high float64) *Climate {
 func TestDaysHoldAtTheReference(t *testing.T) {
 	for _, k := range crop.Default().All() {
 		for m, method := range k.Methods {
-			needs, possible := Requirement(Option{k, m})
+			needs, possible := Requirement(Option{Crop: k, Method: m})
 			if !possible {
 				t.Errorf("%s by %s: no development at its reference of %g °C", k.ID, method.Way, method.Reference)
 				continue
 			}
 			r := float64(method.Reference)
-			days := daysToHarvest(unbroken(r-6, r+6), Option{k, m})
+			days := daysToHarvest(unbroken(r-6, r+6), Option{Crop: k, Method: m})
 			early := 1.0
 			if method.Way != crop.SetOut {
 				soil := EmergenceRate(k.Emergence, method.Reference+0.96)

@@ -104,7 +104,7 @@ func TestOutsideTheTable(t *testing.T) {
 	}
 	impossible := lettuce()
 	impossible.Methods[0].Reference = -20
-	if s := Tabulate(c, []Option{{impossible, 0}})[0].Summary(c.Season.Start.Add(150)); s.Success != 0 {
+	if s := Tabulate(c, []Option{{Crop: impossible}})[0].Summary(c.Season.Start.Add(150)); s.Success != 0 {
 		t.Errorf("a crop without development at its reference: %+v", s)
 	}
 }
@@ -121,7 +121,7 @@ func TestFrostOnDayOne(t *testing.T) {
 		fate Fate
 	}{{-0.5, Frozen}, {0.5, Ready}} {
 		climate.low[i] = row.low
-		if out := Tabulate(climate, []Option{{c, 0}})[0].Outcome(day, 0); out.Fate != row.fate {
+		if out := Tabulate(climate, []Option{{Crop: c}})[0].Outcome(day, 0); out.Fate != row.fate {
 			t.Errorf("a night of %g °C on the day it is set out: fate %d, want %d", row.low, out.Fate, row.fate)
 		}
 	}

@@ -79,7 +79,7 @@ func TestCatalogueComesUpByItsTable(t *testing.T) {
 				}
 				c := steady(float64(p.Soil))
 				start := c.Season.Start.Add(10)
-				out := Tabulate(c, []Option{{k, m}})[0].Outcome(start, 0)
+				out := Tabulate(c, []Option{{Crop: k, Method: m}})[0].Outcome(start, 0)
 				if days := float64(out.Emerge.Since(start)); days != math.Ceil(p.Days-1e-6) {
 					t.Errorf("%s at %.1f °C: up after %g days (%v), its table has %g", k.ID, p.Soil, days, out.Fate, p.Days)
 				}

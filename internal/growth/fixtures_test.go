@@ -96,7 +96,7 @@ func testOptions() []Option {
 	var out []Option
 	for _, c := range testCrops() {
 		for m := range c.Methods {
-			out = append(out, Option{c, m})
+			out = append(out, Option{Crop: c, Method: m})
 		}
 	}
 	return out

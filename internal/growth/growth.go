@@ -7,10 +7,11 @@ import (
 	"kailyard/internal/garden"
 )
 
-// Option is one crop grown by one of its methods.
+// Option is one crop grown by one of its methods, in the open or under a cover.
 type Option struct {
-	Crop   *crop.Crop
-	Method int
+	Crop       *crop.Crop
+	Method     int
+	Protection *crop.Protection // nil: open ground
 }
 
 // method is the way of growing that the option names.

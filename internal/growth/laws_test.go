@@ -39,7 +39,7 @@ func TestMoreHeatNeverDelaysBelowTheOptimum(t *testing.T) {
 		season := civil.SeasonOf(2027, kind.latitude)
 		cool := kind.scenarios(season, 1, rapid.Uint64().Draw(t, "seed"))
 		warm := warmed(t, cool[0])
-		options := []Option{{cold(spinach()), 0}, {cold(lettuce()), 0}, {cold(lettuce()), 1}}
+		options := []Option{{Crop: cold(spinach()), Method: 0}, {Crop: cold(lettuce()), Method: 0}, {Crop: cold(lettuce()), Method: 1}}
 		a, b := tabulated(t, season, kind.latitude, cool[0], options), tabulated(t, season, kind.latitude, warm, options)
 		for k := range options {
 			for d := season.Start; d <= season.End(); d++ {
@@ -101,7 +101,7 @@ func TestHemispheresMirrored(t *testing.T) {
 		there := kind.scenarios(north, 1, rapid.Uint64().Draw(t, "seed"))[0]
 		here := there
 		here.Start = south.Start.Add(-Lead)
-		options := []Option{{lettuce(), 0}, {lettuce(), 1}, {bean(), 0}, {asparagus(), 0}}
+		options := []Option{{Crop: lettuce(), Method: 0}, {Crop: lettuce(), Method: 1}, {Crop: bean(), Method: 0}, {Crop: asparagus(), Method: 0}}
 		a, b := tabulated(t, north, 1, there, options), tabulated(t, south, -1, here, options)
 		for k := range options {
 			for i := range north.Days {
@@ -121,7 +121,7 @@ func TestHemispheresMirroredWithDayLength(t *testing.T) {
 	north, south := mildWinters, mildWinters
 	south.latitude = -north.latitude
 	a, b := north.climate(1, 5), south.climate(1, 5)
-	for _, o := range []Option{{spinach(), 0}, {onion(), 0}} {
+	for _, o := range []Option{{Crop: spinach(), Method: 0}, {Crop: onion(), Method: 0}} {
 		x, y := Tabulate(a, []Option{o})[0], Tabulate(b, []Option{o})[0]
 		off := 0
 		for i := range 360 {

@@ -14,6 +14,7 @@ import (
 // running sums, no look-ahead arrays and nothing kept from the planting before.
 type plant struct {
 	c    *Climate
+	open *Climate // outside the cover: the air that hardens
 	o    Option
 	m    crop.Method
 	y    int
@@ -37,7 +38,7 @@ func (p *plant) kills(d int, stage quantity.Celsius) bool {
 	limit := float64(stage)
 	sum, n := 0.0, 0
 	for k := max(d-13, 0); k <= d; k++ {
-		sum, n = sum+p.mean(k), n+1
+		sum, n = sum+float64(p.open.mean[p.y*p.c.days+k]), n+1
 	}
 	if h.Overwinters && sum/float64(n) <= hardenBelow {
 		limit = math.Min(limit, float64(h.Dormant))
@@ -311,7 +312,7 @@ func drawCrop(t *rapid.T) Option {
 	c.Hardiness.Overwinters = rapid.Bool().Draw(t, "overwinters")
 	c.Biennial = rapid.Bool().Draw(t, "biennial")
 	c.Hardiness.Dormant += shift("dormant", 12)
-	return Option{&c, o.Method}
+	return Option{Crop: &c, Method: o.Method}
 }
 
 func drawClimate(t *rapid.T) climateKind {
@@ -329,10 +330,13 @@ func TestTableIsThePlainSimulation(t *testing.T) {
 	seen := map[cause]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawCrop(t)
+		o.Protection = drawCover(t)
 		c := drawClimate(t).climate(2, rapid.Uint64().Draw(t, "seed"))
 		table := Tabulate(c, []Option{o})[0]
+		covered := plainlyCovered(c, o)
+		soil, work := plainlyWarmed(c, o, o.method().Depth), plainlyWarmed(c, o, workableDepth)
 		for y := range c.Years {
-			p := &plant{c: c, o: o, m: o.method(), y: y, soil: c.soil(o.method().Depth), work: c.soil(workableDepth)}
+			p := &plant{c: covered, open: c, o: o, m: o.method(), y: y, soil: soil, work: work}
 			for s := 0; s < c.Season.Days; s += 3 {
 				want, got := p.grow(Lead+s), table.outcomes[s*len(c.Years)+y]
 				seen[want.cause]++

@@ -97,7 +97,7 @@ func TestPlantingToHarvestRecords(t *testing.T) {
 				continue
 			}
 			c := p.climate(t)
-			days := daysToHarvest(c, Option{k, m})
+			days := daysToHarvest(c, Option{Crop: k, Method: m})
 			want := p.Observed[0].Days
 			for _, o := range p.Observed {
 				if o.Event == "fresh-market pod harvest" {

@@ -10,7 +10,7 @@ func (t *Table) bound(why cause) (clause, rule, source string) {
 	case groundCold:
 		return fmt.Sprintf("the ground is warm enough to work (%s °C at 10 cm)", number(workableSoil)), "workable ground", ""
 	case soilCold:
-		return fmt.Sprintf("the soil at %s cm is warm enough (%s °C)", number(float64(m.Depth)*100), number(float64(m.SoilAtLeast))), "soil temperature", "CRN-2020"
+		return fmt.Sprintf("the soil at %s cm%s is warm enough (%s °C)", number(float64(m.Depth)*100), t.covered(), number(float64(m.SoilAtLeast))), "soil temperature", "CRN-2020"
 	case soilWarm:
 		return fmt.Sprintf("rest and rot in soil above %s °C", number(restingSoil)), "soil temperature", "CRN-2020"
 	case nightsCold:

@@ -43,22 +43,36 @@ func SoilDrive(low, high quantity.Celsius) quantity.Celsius {
 	return t
 }
 
-// soil is the daily mean soil temperature at a depth for all years, flat. It starts at the mean drive
+// soil is the daily mean soil temperature at a depth for all years, flat; under a cover it tends to what it
+// would in the open and the cover's gain above it. It starts at the mean drive
 // of the first fortnight, so that the depth's memory has no cold start.
 func (c *Climate) soil(depth quantity.Metre) []float32 {
 	out := make([]float32, len(c.low))
 	for y := range c.Years {
 		from, to := c.year(y)
+		if c.open != nil {
+			soilFollows(out[from:to], depth, func(i int) float64 { return c.open.drive(from+i) + float64(c.warmth[from+i]) })
+			continue
+		}
 		soilTemperature(out[from:to], c.low[from:to], c.high[from:to], depth)
 	}
 	return out
 }
 
+// drive is SoilDrive of a day of the flat arrays.
+func (c *Climate) drive(i int) float64 {
+	return float64(SoilDrive(quantity.Celsius(c.low[i]), quantity.Celsius(c.high[i])))
+}
+
 // soilTemperature fills out with the daily mean soil temperature under days of air, °C.
 func soilTemperature(out, low, high []float32, depth quantity.Metre) {
-	drive := func(i int) float64 {
+	soilFollows(out, depth, func(i int) float64 {
 		return float64(SoilDrive(quantity.Celsius(low[i]), quantity.Celsius(high[i])))
-	}
+	})
+}
+
+// soilFollows fills out with the daily mean soil temperature that follows what drives it, °C.
+func soilFollows(out []float32, depth quantity.Metre, drive func(i int) float64) {
 	first := min(fortnight, len(out))
 	t, a := 0.0, SoilResponse(depth)
 	for i := range first {

@@ -27,11 +27,12 @@ type packed struct {
 
 // Tabulate runs every option from every day of the season through every weather year.
 func Tabulate(c *Climate, options []Option) []*Table {
-	shared := prepare(c)
+	shared := map[coverKey]*preparation{}
 	tables := make([]*Table, len(options))
 	for k, o := range options {
 		t := &Table{Option: o, Climate: c, outcomes: make([]packed, c.Season.Days*len(c.Years))}
-		g := newGrower(o, shared.of(o), c.days)
+		prepared := once(shared, o.cover(), func() *preparation { return prepare(c.under(o.cover())) })
+		g := newGrower(o, prepared.of(o), c.days)
 		t.growing, t.needs = g.curves.growing, g.needs
 		for y := range c.Years {
 			g.year(y)

@@ -122,11 +122,19 @@ func (t *Table) reason(why cause, opening bool, share string) garden.Reason {
 func (t *Table) startings() string {
 	switch t.Option.method().Way {
 	case crop.Sow:
-		return "sowings"
+		return "sowings" + t.covered()
 	case crop.SetOut:
-		return "settings-out"
+		return "settings-out" + t.covered()
 	}
-	return "plantings"
+	return "plantings" + t.covered()
+}
+
+// covered is " under row cover", or nothing in the open.
+func (t *Table) covered() string {
+	if t.Option.Protection == nil {
+		return ""
+	}
+	return " under " + t.Option.Protection.Under()
 }
 
 // number prints a limit without needless decimals.

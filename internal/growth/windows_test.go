@@ -117,7 +117,7 @@ func TestCanopyGrowsToTheSpread(t *testing.T) {
 // and summers warm, and the same record gives the same windows again.
 func TestWindowsFollowTheClimate(t *testing.T) {
 	warm := climateKind{mean: 19, amplitude: 8, daily: 11, noise: 2.5, latitude: 30}
-	beans := []Option{{bean(), 0}}
+	beans := []Option{{Crop: bean(), Method: 0}}
 	north, south := Tabulate(coldWinters.climate(20, 1), beans)[0].Windows(0.8), Tabulate(warm.climate(20, 1), beans)[0].Windows(0.8)
 	if len(north) == 0 || len(south) == 0 {
 		t.Fatalf("no windows: %v, %v", north, south)
