@@ -39,7 +39,9 @@ func New(crops ...*Crop) *Catalogue {
 		c.byID[each.ID] = each
 	}
 	for _, each := range c.byID {
-		c.crops = append(c.crops, each)
+		if !each.Retired {
+			c.crops = append(c.crops, each)
+		}
 	}
 	slices.SortFunc(c.crops, func(a, b *Crop) int { return strings.Compare(a.ID, b.ID) })
 	return c
@@ -73,10 +75,10 @@ func loadFile(system fs.FS, name string) (*Crop, error) {
 	return Load(name, file)
 }
 
-// All are the crops by ID.
+// All are the crops that are grown, by ID.
 func (c *Catalogue) All() []*Crop { return slices.Clone(c.crops) }
 
-// Find is the crop with an ID.
+// Find is the crop with an ID, also one of a person's own that is retired.
 func (c *Catalogue) Find(id string) (*Crop, bool) {
 	found, ok := c.byID[id]
 	return found, ok
@@ -98,7 +100,7 @@ func Groups() []Group {
 }
 
 // Qualities are the qualities, best first.
-func Qualities() []Quality { return []Quality{Published, Estimated, CommonPractice, FromMemory} }
+func Qualities() []Quality { return []Quality{Published, Estimated, Own, CommonPractice, FromMemory} }
 
 // Weakest are the crop's figures with the least trusted first, otherwise in file order.
 func (c *Crop) Weakest() []Figure {

@@ -35,6 +35,11 @@ type Crop struct {
 	Practice  Practice
 
 	Figures []Figure // every value of the file with unit, source key and quality, in file order
+
+	Own     bool   // a person's own, not the catalogue's
+	Base    string // of a person's own variety: the ID of the crop it is a variety of; its Type is its name
+	Note    string // the person's, on a variety
+	Retired bool   // an own crop no longer grown: found by its ID, in no list
 }
 
 // Name is what pages show: "lettuce, loose-leaf, early".
@@ -67,10 +72,12 @@ const (
 // Quality says how far a figure can be trusted.
 type Quality string
 
-// The qualities, best first.
+// The qualities, best first. Own is what stands on a person's seed packet or in their own notes: printed
+// for that very seed, checked by nobody else. The embedded catalogue has none.
 const (
 	Published      Quality = "published"
 	Estimated      Quality = "estimated"
+	Own            Quality = "own"
 	CommonPractice Quality = "common practice"
 	FromMemory     Quality = "from memory"
 )
@@ -79,7 +86,7 @@ const (
 type Figure struct {
 	Field   string // dotted path in the file: "spacing.in_row"
 	Text    string // the value as printed by the source, with its unit: "18–24 in"
-	Source  string // key in doc/SOURCES.md; empty only for common practice and from memory
+	Source  string // key in doc/SOURCES.md; empty only for own, common practice and from memory
 	Quality Quality
 	Note    string
 }

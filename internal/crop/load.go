@@ -18,9 +18,9 @@ const largestFile = 1 << 20
 
 // FileError is one thing wrong with a crop's file: where it stands and what to do about it.
 type FileError struct {
-	File   string
-	Line   int // from 1; 0 when it belongs to no line
-	Column int // from 1; 0 when it belongs to the whole line
+	File   string // empty for what stands in no file
+	Line   int    // from 1; 0 when it belongs to no line
+	Column int    // from 1; 0 when it belongs to the whole line
 	Field  string
 	Text   string
 }
@@ -28,19 +28,26 @@ type FileError struct {
 // Error is "carrot.toml:12:1: spacing.in_row: …".
 func (e *FileError) Error() string {
 	var b strings.Builder
-	b.WriteString(e.File)
-	if e.Line > 0 {
-		fmt.Fprintf(&b, ":%d", e.Line)
-		if e.Column > 0 {
-			fmt.Fprintf(&b, ":%d", e.Column)
-		}
+	if e.File != "" {
+		b.WriteString(e.Where() + ": ")
 	}
-	b.WriteString(": ")
 	if e.Field != "" {
 		b.WriteString(e.Field + ": ")
 	}
 	b.WriteString(e.Text)
 	return b.String()
+}
+
+// Where is the file with the line and column, where they are known: "carrot.toml:12:1".
+func (e *FileError) Where() string {
+	where := e.File
+	if e.Line > 0 {
+		where += fmt.Sprintf(":%d", e.Line)
+		if e.Column > 0 {
+			where += fmt.Sprintf(":%d", e.Column)
+		}
+	}
+	return where
 }
 
 var slug = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)

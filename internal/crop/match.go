@@ -8,12 +8,16 @@ import (
 )
 
 // Match is every crop a person may mean by a word: an ID, a kind or an alias, letter case and
-// plural aside. A crop whose ID is the word comes first. When nothing matches, near holds up to
+// plural aside. A crop whose ID or whole name is the word comes first, a person's own varieties of a
+// kind after its types. A retired crop is meant by its ID only. When nothing matches, near holds up to
 // three similar names.
 func (c *Catalogue) Match(word string) (found []*Crop, near []string) {
 	wanted := plainWords(word)
 	if len(wanted) == 0 {
 		return nil, nil
+	}
+	if one, ok := c.byID[strings.ToLower(strings.TrimSpace(word))]; ok && one.Retired {
+		return []*Crop{one}, nil
 	}
 	phrase := strings.Join(wanted, " ")
 	for _, each := range c.crops {
@@ -37,21 +41,42 @@ func (c *Catalogue) Match(word string) (found []*Crop, near []string) {
 	return found, nil
 }
 
-// rank puts the crop whose ID was typed first, then the one whose whole name was.
+// rank puts the crop whose ID was typed first, then the one whose whole name was, then the types of the
+// catalogue, then a person's own varieties of them.
 func rank(c *Crop, word, phrase string) int {
 	switch {
 	case strings.EqualFold(c.ID, strings.TrimSpace(word)):
 		return 0
 	case strings.Join(plainWords(c.ID), " ") == phrase, strings.Join(plainWords(c.Name()), " ") == phrase:
 		return 1
-	default:
+	case c.Base == "":
 		return 2
+	case strings.Join(plainWords(c.Type), " ") == phrase:
+		return 1
+	default:
+		return 3
 	}
+}
+
+// One is the crop a word means where only one can be meant; nil where it may be several, or none. The
+// catalogue's type goes before a person's own varieties of it.
+func (c *Catalogue) One(word string) *Crop {
+	found, _ := c.Match(word)
+	phrase := strings.Join(plainWords(word), " ")
+	switch {
+	case len(found) == 0, len(found) > 1 && rank(found[0], word, phrase) == rank(found[1], word, phrase):
+		return nil
+	}
+	return found[0]
 }
 
 // names are what a person may call the crop, as shown to them.
 func names(c *Crop) []string {
-	return append([]string{c.ID, c.Kind, c.Name()}, c.Aliases...)
+	all := append([]string{c.ID, c.Kind, c.Name()}, c.Aliases...)
+	if c.Base != "" {
+		all = append(all, c.Type)
+	}
+	return all
 }
 
 func phrases(c *Crop) []string {
@@ -87,6 +112,9 @@ func (c *Catalogue) near(phrase string) []string {
 		known = append(known, each.Aliases...)
 		if each.Type != "" {
 			known = append(known, each.ID)
+		}
+		if each.Base != "" {
+			known = append(known, each.Type)
 		}
 	}
 	return nearest(phrase, known, 3)
@@ -157,15 +185,23 @@ func distance(a, b string) int {
 // plainWords are the words of a name in small letters and the singular, without marks: "Bush
 // Beans" and "bush-bean" are the same.
 func plainWords(name string) []string {
+	words := smallWords(name)
+	for i, each := range words {
+		words[i] = singular(each)
+	}
+	return words
+}
+
+// smallWords are the words of a name in small letters, without marks.
+func smallWords(name string) []string {
 	name = strings.ReplaceAll(strings.ToLower(name), "’", "'")
 	fields := strings.FieldsFunc(name, func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '\''
 	})
 	var words []string
 	for _, each := range fields {
-		each = unaccented.Replace(strings.ReplaceAll(each, "'", ""))
-		if each != "" {
-			words = append(words, singular(each))
+		if each = unaccented.Replace(strings.ReplaceAll(each, "'", "")); each != "" {
+			words = append(words, each)
 		}
 	}
 	return words

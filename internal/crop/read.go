@@ -73,14 +73,23 @@ func (r *reading) record(field string, d *datum) (text string, ok bool) {
 		if strings.TrimSpace(d.Src) == "" {
 			r.fault(field, "is called %s and has no source; name its key with src, or call it from memory or common practice", d.Q)
 		}
-	case CommonPractice, FromMemory:
+	case Own, CommonPractice, FromMemory:
 	case "":
-		r.fault(field, "does not say how far it can be trusted; add q = %q, %q, %q or %q", Published, Estimated, CommonPractice, FromMemory)
+		r.fault(field, "does not say how far it can be trusted; add q = one of %s", qualityNames())
 	default:
-		r.fault(field, "q = %q is not known; it is one of %q, %q, %q, %q", d.Q, Published, Estimated, CommonPractice, FromMemory)
+		r.fault(field, "q = %q is not known; it is one of %s", d.Q, qualityNames())
 	}
 	r.crop.Figures = append(r.crop.Figures, Figure{field, text, strings.TrimSpace(d.Src), d.Q, strings.TrimSpace(d.Note)})
 	return text, true
+}
+
+// qualityNames are the words a file may use, in quotes.
+func qualityNames() string {
+	var names []string
+	for _, q := range Qualities() {
+		names = append(names, strconv.Quote(string(q)))
+	}
+	return strings.Join(names, ", ")
 }
 
 // inFileOrder sorts the figures by where they stand in the file.

@@ -22,7 +22,8 @@ const (
 )
 
 // ReadDescription reads a garden description (doc/garden-file.md): TOML with tables site, bed,
-// bed.history, history, want and standing. Every fault is told with its line and column, as many
+// bed.history, history, want, standing, variety and crop_file. Crops are looked up in the catalogue and
+// among the description's own. Every fault is told with its line and column, as many
 // at once as are found; the error is then Faults. name is used in messages only. Without a
 // catalogue crops are not looked up. Beds are numbered from 1 in their order.
 func ReadDescription(name string, r io.Reader, crops *crop.Catalogue) (Garden, error) {
@@ -34,7 +35,9 @@ func ReadDescription(name string, r io.Reader, crops *crop.Catalogue) (Garden, e
 	if !d.isText(data) {
 		return Garden{}, d.faults
 	}
-	root, err := outline(bytes.TrimPrefix(data, []byte("\ufeff")))
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	d.lines = strings.Split(string(data), "\n")
+	root, err := outline(data)
 	if err != nil {
 		var syntax *syntaxError
 		errors.As(err, &syntax)
@@ -57,6 +60,7 @@ type describer struct {
 	units  quantity.System
 	site   Site
 	beds   []Bed
+	lines  []string        // of the text
 	spots  map[string]spot // "bed/2/width" and "bed/2": where fields and tables stand
 	wrong  map[string]bool // fields already told of
 	faults Faults
@@ -91,7 +95,7 @@ func (d *describer) garden(root *table) Garden {
 	} else {
 		f.complain("site", root.at, Problem{Says: "the file has no [site] table", Remedy: "begin with [site] and its name, latitude and longitude"})
 	}
-	g := Garden{Site: d.site}
+	g := Garden{Site: d.site, Own: d.readOwn(f)}
 	for i, t := range f.some("bed", mostBeds) {
 		var history []*table
 		g.Beds = append(g.Beds, d.readBed(i, t, &history))
@@ -221,7 +225,7 @@ func (d *describer) resolve(word string, one bool) (*crop.Crop, *Problem) {
 	if len(found) == 0 {
 		return nil, nil // Examine tells of it
 	}
-	if one && len(found) > 1 && !strings.EqualFold(found[0].ID, strings.TrimSpace(word)) {
+	if one && d.crops.One(word) == nil {
 		var ids []string
 		for _, c := range found {
 			ids = append(ids, c.ID)

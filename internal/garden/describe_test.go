@@ -142,12 +142,16 @@ func TestDocumentedExample(t *testing.T) {
 	if len(g.History) != 2 || g.History[0].BedID != 1 || g.History[1].Family != "Brassicaceae" {
 		t.Errorf("history: %+v", g.History)
 	}
-	if len(g.Wants) != 2 || g.Wants[0].Basis != garden.Total || g.Wants[1].Weight != 3 || *g.Wants[1].To != civil.Of(2027, 11, 30) {
+	if len(g.Wants) != 3 || g.Wants[2].Crop != "early orange" || g.Wants[0].Basis != garden.Total || g.Wants[1].Weight != 3 || *g.Wants[1].To != civil.Of(2027, 11, 30) {
 		t.Errorf("wants: %+v", g.Wants)
 	}
 	if len(g.Standing) != 1 || g.Standing[0].BedID != 2 || g.Standing[0].Status != garden.InGround || g.Standing[0].Rows < 1 ||
 		g.Standing[0].Place.AcrossTo != g.Beds[1].Width || g.Standing[0].Place.AlongTo != 1.8288 {
 		t.Errorf("standing: %+v", g.Standing)
+	}
+	crops, aside := g.Catalogue(crop.Default())
+	if own, ok := crops.Find("early-orange"); !ok || len(aside) != 0 || own.Base != "carrot" || own.Methods[0].Days != (crop.Range{Low: 55, High: 60}) {
+		t.Errorf("own crops: %+v, %v", g.Own, aside)
 	}
 	if ps := g.Validate(crop.Default()); len(ps) != 0 {
 		t.Errorf("the example is doubted: %v", ps)
@@ -155,7 +159,8 @@ func TestDocumentedExample(t *testing.T) {
 	for _, key := range []string{"name", "units", "latitude", "longitude", "elevation", "household", "width", "depth", "invented", "note",
 		"x", "y", "length", "bearing", "rows_across", "sun_hours", "perennial", "year", "crop", "family", "basis", "amount", "unit", "weight",
 		"from", "to", "bed", "key", "way", "method", "along", "across", "rows", "plants", "start", "clear", "raise_on", "emerge", "first", "last",
-		"season", "role", "partner", "status", "pinned", "success_years", "weather_years", "expect_kg"} {
+		"season", "role", "partner", "status", "pinned", "success_years", "weather_years", "expect_kg",
+		"id", "base", "days", "days_from", "in_row", "between_rows", "yield", "retired", "text"} {
 		if !strings.Contains(string(doc), "`"+key+"`") {
 			t.Errorf("the document does not tell of %s", key)
 		}
@@ -252,6 +257,10 @@ func drawGarden(t *rapid.T) garden.Garden {
 			g.Standing = append(g.Standing, p)
 		}
 	}
+	if rapid.Bool().Draw(t, "own crops") {
+		g.Own = drawOwn(t)
+		g.Wants = append(g.Wants, garden.Want{Crop: g.Own.Varieties[0].ID, Basis: garden.Total, Amount: 1, Weight: 3})
+	}
 	for range count("wants") {
 		g.Wants = append(g.Wants, garden.Want{
 			Crop: rapid.SampledFrom([]string{"carrot", "cabbage", "Carrots"}).Draw(t, "crop"), Basis: rapid.SampledFrom([]garden.Basis{garden.Total, garden.Weekly}).Draw(t, "basis"),
@@ -259,6 +268,22 @@ func drawGarden(t *rapid.T) garden.Garden {
 		})
 	}
 	return g
+}
+
+// drawOwn draws own crops: a file of its own text, and varieties of it and of the catalogue.
+func drawOwn(t *rapid.T) (own crop.OwnCrops) {
+	text, _ := crop.FileText("carrot")
+	text += "# " + rapid.SampledFrom([]string{"", "it's", "\t", "'''", "\r\n# é", "\""}).Draw(t, "remark") + rapid.SampledFrom([]string{"", "\n", "'"}).Draw(t, "end")
+	own.Files = []crop.File{{ID: "own-root", Text: text, Retired: rapid.Bool().Draw(t, "file retired")}}
+	for i, base := range []string{"carrot", "own-root"}[:rapid.IntRange(1, 2).Draw(t, "varieties")] {
+		own.Varieties = append(own.Varieties, crop.Variety{
+			ID: "own-" + string(rune('a'+i)), Name: "A" + rapid.StringMatching(`[a-zé" \\]{0,20}`).Draw(t, "name") + "z", Base: base,
+			Days: rapid.SampledFrom([]string{"", "55", "50–60 d"}).Draw(t, "days"), From: rapid.SampledFrom([]crop.Way{"", crop.Sow}).Draw(t, "from"),
+			InRow: rapid.SampledFrom([]string{"", "2 in"}).Draw(t, "in row"), BetweenRows: rapid.SampledFrom([]string{"", "30 cm"}).Draw(t, "between"),
+			Yield: rapid.SampledFrom([]string{"", "3 kg/m²"}).Draw(t, "yield"), Note: drawText(t, "note"), Retired: i > 0 && rapid.Bool().Draw(t, "retired"),
+		})
+	}
+	return own
 }
 
 // What is written is read back the same, to the last bit.

@@ -23,6 +23,7 @@ func WriteDescription(w io.Writer, g Garden) error {
 	out := &scribe{w: bufio.NewWriter(w), units: g.Site.Units}
 	out.line("# A garden description; doc/garden-file.md tells how it is written.")
 	out.site(g.Site)
+	out.own(g.Own)
 	for _, b := range g.Beds {
 		out.bed(b)
 		for _, p := range g.History {

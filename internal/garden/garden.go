@@ -13,7 +13,8 @@ type Garden struct {
 	Beds     []Bed  // in the person's order
 	History  []Past // what grew where, by year
 	Wants    []Want
-	Standing []Planting // in the ground now, or kept from before: the planner works around them
+	Standing []Planting    // in the ground now, or kept from before: the planner works around them
+	Own      crop.OwnCrops // the person's own varieties and crops, besides the catalogue's
 }
 
 // Site is the place.

@@ -10,7 +10,7 @@ import (
 
 // Part is where in a garden a problem lies.
 type Part struct {
-	Table string // "site", "bed", "history", "want", "standing": the tables of a garden description
+	Table string // "site", "crop_file", "variety", "bed", "history", "want", "standing": the tables of a garden description
 	Index int    // which of them, from 0
 	Name  string // what the person calls it: `bed "Long drill"`
 }
@@ -34,6 +34,10 @@ func (g Garden) Examine(crops *crop.Catalogue) []PartProblem {
 		}
 	}
 	put("site", 0, "site", g.Site.Validate())
+	all = append(all, g.ownProblems(crops)...)
+	if crops != nil {
+		crops, _ = g.Catalogue(crops)
+	}
 	for i, b := range g.Beds {
 		put("bed", i, partName("bed", b.Name, i), append(b.Validate(), g.among(i)...))
 	}
