@@ -56,6 +56,7 @@ type commands struct {
 	Journal journalCmd `cmd:"" group:"work" help:"Read what happened."`
 	Write   writeCmd   `cmd:"" group:"work" help:"Write the plan, jobs or orders for other programs."`
 	Windows windowsCmd `cmd:"" group:"ask" help:"When can a crop go in here, and how surely?"`
+	Ready   readyCmd   `cmd:"" group:"ask" help:"Work back from a day: when must a crop go in to be ready by it?"`
 	Frost   frostCmd   `cmd:"" group:"ask" help:"The chances of late and early frost here."`
 	Crops   cropsCmd   `cmd:"" group:"ask" help:"List the catalogue, or a crop's figures with their sources."`
 	Sources sourcesCmd `cmd:"" group:"ask" help:"The works that figures and rules cite."`
@@ -112,7 +113,7 @@ func (m *Main) Run(ctx context.Context, args []string) (code int) {
 		kong.Name("kailyard"), kong.Description(about), kong.Writers(m.Stdout, m.Stderr), groups,
 		kong.Exit(func(code int) { panic(stopParsing(code)) }), kong.Help(help),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 96}),
-		kong.BindTo(ctx, (*context.Context)(nil)), kong.Vars{"settings": settingNames()},
+		kong.BindTo(ctx, (*context.Context)(nil)), kong.Vars{"settings": settingNames(), "feasts": feastNames()},
 	)
 	if err != nil {
 		panic(err) // a mistake in the struct above

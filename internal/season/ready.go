@@ -156,7 +156,7 @@ func (r Ready) answer(chance func(growth.Readiness) float64) Answer {
 	middle := longest.From.Add((longest.Days() - 1) / 2)
 	a.Best = r.Starts[middle.Since(r.Starts[0].Start)]
 	if !a.Can() {
-		a.Alone = r.inTheWay(a.Best, longest)
+		a.Alone = r.inTheWay(a.Best, longest, chance)
 	}
 	return a
 }

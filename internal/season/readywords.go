@@ -2,6 +2,7 @@ package season
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"kailyard/internal/civil"
@@ -41,8 +42,8 @@ func (r Ready) fresh() []string {
 	if !a.Can() {
 		return []string{fmt.Sprintf("It cannot be relied on for %s: no day to %s it gives %.0f %%. %s", Dated(r.Day), r.Verb(), 100*r.Share, a.Alone)}
 	}
-	says := []string{fmt.Sprintf("%s: then in at least %.0f %% of the weather years the first harvest is by %s and the crop is still good on the day. The surest day is %s, %d years of %d.",
-		upper(r.when(a.Spans)), 100*r.Share, Dated(r.Day), Dated(a.Best.Start), a.Best.Ready, a.Best.Years)}
+	says := []string{fmt.Sprintf("%s: then in at least %.0f %% of the weather years the first harvest is by %s and the crop is still good on the day. The surest day is %s, %s.",
+		upper(r.when(a.Spans)), 100*r.Share, Dated(r.Day), Dated(a.Best.Start), yearsOf(a.Best.Ready, a.Best.Years))}
 	if late := r.tooLate(a); late != "" {
 		says = append(says, late)
 	}
@@ -53,8 +54,10 @@ func (r Ready) fresh() []string {
 func (r Ready) stored() []string {
 	a, keeps := *r.Stored, r.Crop.Harvest.StoreDays
 	switch {
+	case !a.Can() && a.Best.Kept == 0:
+		return []string{fmt.Sprintf("Nor does it help that it keeps %d days after harvest.", keeps)}
 	case !a.Can():
-		return []string{fmt.Sprintf("Nor can it from the store, though it keeps %d days. %s", keeps, a.Alone)}
+		return []string{fmt.Sprintf("Nor can it from the store, though it keeps %d days after harvest. %s", keeps, a.Alone)}
 	case sameSpans(a.Spans, r.Fresh.Spans):
 		return nil
 	}
@@ -62,12 +65,19 @@ func (r Ready) stored() []string {
 	if !r.Fresh.Can() {
 		lead = "But from the store it can be relied on"
 	}
-	says := []string{fmt.Sprintf("%s (it keeps %d days after harvest): %s. The surest day is %s, %d years of %d.",
-		lead, keeps, r.when(a.Spans), Dated(a.Best.Start), a.Best.Ready+a.Best.Kept, a.Best.Years)}
+	says := []string{fmt.Sprintf("%s (it keeps %d days after harvest): %s. The surest day is %s, %s.",
+		lead, keeps, r.when(a.Spans), Dated(a.Best.Start), yearsOf(a.Best.Ready+a.Best.Kept, a.Best.Years))}
 	if late := r.tooLate(a); late != "" {
 		says = append(says, late)
 	}
 	return says
+}
+
+func yearsOf(n, of int) string {
+	if n == 1 {
+		return fmt.Sprintf("1 year of %d", of)
+	}
+	return fmt.Sprintf("%d years of %d", n, of)
 }
 
 // when is the spans as a clause: "sow from 3 May 2027 to 20 Jul 2027", with the days under cover.
@@ -106,37 +116,77 @@ func (r Ready) tooLate(a Answer) string {
 }
 
 // inTheWay says what the surest day comes to, and what an earlier or a later start meets instead.
-func (r Ready) inTheWay(best growth.Readiness, run civil.Span) string {
+func (r Ready) inTheWay(best growth.Readiness, run civil.Span, chance func(growth.Readiness) float64) string {
 	if len(r.Starts) == 0 || best.Years == 0 {
 		return "There is nothing to count."
 	}
-	before, beside := r.commonest(run.From.Add(-28), run.From-1), r.commonest(run.To+1, run.To.Add(28))
-	if best.Ready+best.Kept == 0 {
-		return fmt.Sprintf("No start day has it ready in any of the %d weather years: mostly %s.", best.Years, r.trouble(r.commonest(r.Starts[0].Start, r.Day)))
+	if chance(best) == 0 {
+		return r.neverReady(chance)
 	}
 	says := fmt.Sprintf("The best is %s with %s", Dated(best.Start), r.tally(best))
-	if before != "" && before == beside {
-		return says + fmt.Sprintf(" Earlier and later, %s.", r.trouble(before))
+	before, after := r.commonest(run.From.Add(-28), run.From-1, chance), r.commonest(run.To+1, run.To.Add(28), chance)
+	if before != "" && before == after {
+		return says + fmt.Sprintf(" Earlier and later, %s.", trouble(before))
 	}
 	if before != "" {
-		says += fmt.Sprintf(" Earlier, %s.", r.trouble(before))
+		says += fmt.Sprintf(" Earlier, %s.", trouble(before))
 	}
-	if beside != "" {
-		says += fmt.Sprintf(" Later, %s.", r.trouble(beside))
+	if after != "" {
+		says += fmt.Sprintf(" Later, %s.", trouble(after))
 	}
 	return says
 }
 
+// neverReady says why no start day has it ready in any year: what goes in by one day is over, what goes in
+// from another is not ready yet, and what lies between comes to nothing.
+func (r Ready) neverReady(chance func(growth.Readiness) float64) string {
+	over, late := civil.Date(0), civil.Date(0)
+	for _, s := range r.Starts {
+		if 2*(s.Over+s.Kept) >= s.Years {
+			over, late = s.Start, 0
+		} else if late == 0 && 2*s.Late >= s.Years {
+			late = s.Start
+		}
+	}
+	var parts []string
+	from, to := r.Day.Add(-200), r.Day
+	if over != 0 {
+		parts = append(parts, fmt.Sprintf("what goes in by %s is over before the day", Dated(over)))
+		from = over + 1
+	}
+	if late != 0 {
+		parts = append(parts, fmt.Sprintf("what goes in from %s on is not ready by the day", Dated(late)))
+		to = late - 1
+	}
+	says := "No start day has it ready in any of the weather years"
+	if key := r.commonest(max(from, r.Starts[0].Start), to, chance); key != "" && key != "late" && key != "over" {
+		lead := "mostly "
+		switch {
+		case over != 0 && late != 0:
+			lead = "between them "
+		case over != 0:
+			lead = "later, "
+		case late != 0:
+			lead = "earlier, "
+		}
+		parts = append(parts, lead+trouble(key))
+	}
+	if len(parts) == 0 {
+		return says + "."
+	}
+	return says + ": " + strings.Join(parts, "; ") + "."
+}
+
 // tally is the years of one start day, by how they end.
 func (r Ready) tally(s growth.Readiness) string {
-	says := fmt.Sprintf("%d years of %d", s.Ready, s.Years)
+	says := yearsOf(s.Ready, s.Years)
 	if s.Kept > 0 {
 		says += fmt.Sprintf(", and %d more from the store", s.Kept)
 	}
 	var rest []string
 	add := func(n int, what string) {
 		if n > 0 {
-			rest = append(rest, fmt.Sprintf("in %d %s", n, r.trouble(what)))
+			rest = append(rest, fmt.Sprintf("in %d %s", n, trouble(what)))
 		}
 	}
 	add(s.Late, "late")
@@ -156,7 +206,7 @@ var fateKey = map[growth.Fate]string{
 }
 
 // trouble is the clause for what keeps a crop from being ready on the day.
-func (r Ready) trouble(key string) string {
+func trouble(key string) string {
 	switch key {
 	case "late":
 		return "it is not ready by the day"
@@ -176,15 +226,17 @@ func (r Ready) trouble(key string) string {
 	return "it stands still and comes to nothing"
 }
 
-// commonest is the commonest trouble of the start days from one to another; empty without any.
-func (r Ready) commonest(from, to civil.Date) string {
+// commonest is the commonest trouble of the start days from one to another; empty without any. Years that the
+// chance does not count as good, though the store has it, are over.
+func (r Ready) commonest(from, to civil.Date, chance func(growth.Readiness) float64) string {
 	count := map[string]int{}
 	for _, s := range r.Starts {
 		if s.Start < from || s.Start > to {
 			continue
 		}
 		count["late"] += s.Late
-		count["over"] += s.Over
+		good := int(math.Round(chance(s) * float64(s.Years)))
+		count["over"] += s.Over + s.Ready + s.Kept - good
 		for fate, n := range s.Lost {
 			if key := fateKey[growth.Fate(fate)]; key != "" {
 				count[key] += n
