@@ -61,14 +61,24 @@ type seasonFlag struct {
 	Season int `help:"The year the season starts in; default: the coming one." placeholder:"YEAR"`
 }
 
-func (f seasonFlag) of(e *env, site garden.Site) (civil.Season, error) {
+// given is the season the flag names; ok is false when it was not given.
+func (f seasonFlag) given(latitude float64) (s civil.Season, ok bool, err error) {
 	if f.Season == 0 {
-		return comingSeason(e.Today, site.Latitude), nil
+		return s, false, nil
 	}
 	if f.Season < 1900 || f.Season > 2200 {
-		return civil.Season{}, usageError{fmt.Sprintf("--season %d: give a year between 1900 and 2200", f.Season)}
+		return s, false, usageError{fmt.Sprintf("--season %d: give a year between 1900 and 2200", f.Season)}
 	}
-	return civil.SeasonOf(f.Season, site.Latitude), nil
+	return civil.SeasonOf(f.Season, latitude), true, nil
+}
+
+// of is the season the flag names, else the coming one.
+func (f seasonFlag) of(e *env, site garden.Site) (civil.Season, error) {
+	s, ok, err := f.given(site.Latitude)
+	if !ok && err == nil {
+		s = comingSeason(e.clock(), site.Latitude)
+	}
+	return s, err
 }
 
 // input gathers what a season is computed from.
@@ -78,6 +88,15 @@ func input(ctx context.Context, e *env, b *book.Book, f seasonFlag) (season.Inpu
 		return season.Input{}, err
 	}
 	s, err := f.of(e, g.Site)
+	if err != nil {
+		return season.Input{}, err
+	}
+	return inputFor(ctx, b, s)
+}
+
+// inputFor gathers what a season is computed from.
+func inputFor(ctx context.Context, b *book.Book, s civil.Season) (season.Input, error) {
+	g, err := b.GardenFor(ctx, s.Year())
 	if err != nil {
 		return season.Input{}, err
 	}
@@ -92,34 +111,75 @@ func input(ctx context.Context, e *env, b *book.Book, f seasonFlag) (season.Inpu
 	return season.Input{Season: s, Garden: g, Record: record, Crops: crop.Default(), Settings: settings}, nil
 }
 
+// noPlanError says that a season has no plan yet.
+type noPlanError struct{ season civil.Season }
+
+func (e noPlanError) Error() string {
+	return fmt.Sprintf("the book has no plan for %s yet; make one with `kailyard plan`", e.season)
+}
+
+// NoPlan tells the pages that a plan has still to be made.
+func (e noPlanError) NoPlan() bool { return true }
+
+// shown is the season that jobs, orders and pages are about on a day: the one named, else the one
+// the day falls in, or the coming one where only that has a plan.
+func shown(ctx context.Context, b *book.Book, f seasonFlag, day civil.Date) (civil.Season, error) {
+	g, err := b.Garden(ctx)
+	if err != nil {
+		return civil.Season{}, err
+	}
+	if s, ok, err := f.given(g.Site.Latitude); ok || err != nil {
+		return s, err
+	}
+	now, coming := civil.SeasonHolding(day, g.Site.Latitude), comingSeason(day, g.Site.Latitude)
+	p, err := b.Plan(ctx, now.Year())
+	if err != nil {
+		return civil.Season{}, err
+	}
+	if p == nil {
+		return coming, nil
+	}
+	return now, nil
+}
+
 // kept is the season computed around the plan the book keeps for it.
 func kept(ctx context.Context, e *env, b *book.Book, f seasonFlag) (*season.Result, error) {
-	in, err := input(ctx, e, b, f)
+	s, err := shown(ctx, b, f, e.clock())
 	if err != nil {
 		return nil, err
 	}
-	in.Plan, err = b.Plan(ctx, in.Season.Year())
+	return keptFor(ctx, b, s)
+}
+
+func keptFor(ctx context.Context, b *book.Book, s civil.Season) (*season.Result, error) {
+	in, err := inputFor(ctx, b, s)
 	if err != nil {
+		return nil, err
+	}
+	if in.Plan, err = b.Plan(ctx, s.Year()); err != nil {
 		return nil, err
 	}
 	if in.Plan == nil {
-		return nil, fmt.Errorf("the book has no plan for %s yet; make one with `kailyard plan`", in.Season)
+		return nil, noPlanError{s}
 	}
 	return season.Compute(in)
 }
 
-// makePlan plans a season and keeps the plan in the book. In mid-season what the kept plan has
-// begun stays, and nothing new begins before today.
-func makePlan(ctx context.Context, b *book.Book, in season.Input, today civil.Date) (*season.Result, error) {
-	in.Plan = nil
-	if today > in.Season.Start {
-		old, err := b.Plan(ctx, in.Season.Year())
-		if err != nil {
-			return nil, err
-		}
-		in.Garden = season.Carry(in.Garden, old, today)
-		in.From = &today
+// makePlan plans a season on a day and keeps the plan in the book. What the plans so far have begun
+// stays, and nothing new begins before the day.
+func makePlan(ctx context.Context, b *book.Book, in season.Input, day civil.Date) (*season.Result, error) {
+	before := season.Before{Day: day}
+	var err error
+	if before.Kept, err = b.Plan(ctx, in.Season.Year()); err != nil {
+		return nil, err
 	}
+	if before.Last, err = b.Plan(ctx, in.Season.Year()-1); err != nil {
+		return nil, err
+	}
+	if before.Journal, err = b.Journal(ctx, civil.Span{From: civil.Of(1, 1, 1), To: civil.Of(9999, 12, 31)}); err != nil {
+		return nil, err
+	}
+	in.Plan, in.Before = nil, &before
 	r, err := season.Compute(in)
 	if err != nil {
 		return nil, err

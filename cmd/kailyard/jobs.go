@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"errors"
+	"slices"
 
 	"kailyard/internal/book"
 	"kailyard/internal/civil"
@@ -25,50 +27,76 @@ func (c *jobsCmd) Run(ctx context.Context, e *env) error {
 		return err
 	}
 	defer b.Close()
-	day, flag, err := weekAsked(ctx, e, b, c.seasonFlag, c.Week)
-	if err != nil {
-		return err
-	}
-	r, err := kept(ctx, e, b, flag)
-	if err != nil {
-		return err
-	}
-	week := civil.Span{From: day.Monday(), To: day.Monday() + 6}
-	jobs := r.Jobs
-	if !c.All {
-		jobs = work.Between(r.Jobs, week)
-	}
-	if e.json {
-		return e.printJSON(jobsOf(r, jobs))
+	day := e.Today
+	if c.Week.set {
+		day = c.Week.date
 	}
 	if c.All {
-		e.printf("%s — all jobs of %s\n\n%s", r.Garden.Site.Name, r.Season, work.Words(jobs, bedsByID(r)))
+		s, err := shown(ctx, b, c.seasonFlag, day)
+		if err != nil {
+			return err
+		}
+		r, err := keptFor(ctx, b, s)
+		if err != nil {
+			return err
+		}
+		if e.json {
+			return e.printJSON(jobsOf(r, r.Jobs))
+		}
+		e.printf("%s — all jobs of %s\n\n%s", r.Garden.Site.Name, r.Season, work.Words(r.Jobs, bedsByID(r)))
 		return nil
+	}
+	r, err := weekOf(ctx, b, c.seasonFlag, day)
+	if err != nil {
+		return err
+	}
+	if e.json {
+		return e.printJSON(jobsOf(r, work.Between(r.Jobs, weekSpan(day))))
 	}
 	e.printf("%s\n\n", r.Garden.Site.Name)
 	e.printWeek(r, day)
 	return nil
 }
 
-// weekAsked is a day of the week asked for, today when none is, and the season it falls in unless
-// another is asked for.
-func weekAsked(ctx context.Context, e *env, b *book.Book, f seasonFlag, week civilFlag) (civil.Date, seasonFlag, error) {
-	if !week.set {
-		return e.Today, f, nil
+func weekSpan(day civil.Date) civil.Span { return civil.Span{From: day.Monday(), To: day.Monday() + 6} }
+
+// weekOf is the season shown on a day, with the jobs that the plans of the seasons beside it have in
+// the day's week: parsnips of last year's plan to lift, seed to order for the next.
+func weekOf(ctx context.Context, b *book.Book, f seasonFlag, day civil.Date) (*season.Result, error) {
+	s, err := shown(ctx, b, f, day)
+	if err != nil {
+		return nil, err
 	}
-	if f.Season == 0 {
-		g, err := b.Garden(ctx)
-		if err != nil {
-			return 0, f, err
+	r, err := keptFor(ctx, b, s)
+	if err != nil || f.Season != 0 {
+		return r, err
+	}
+	has := map[string]bool{}
+	for _, j := range r.Jobs {
+		has[j.Key] = true
+	}
+	latitude := r.Garden.Site.Latitude
+	for _, year := range []int{s.Year() - 1, s.Year() + 1} {
+		beside, err := keptFor(ctx, b, civil.SeasonOf(year, latitude))
+		if _, none := errors.AsType[noPlanError](err); none {
+			continue
 		}
-		f.Season = civil.SeasonHolding(week.date, g.Site.Latitude).Year()
+		if err != nil {
+			return nil, err
+		}
+		for _, j := range work.Between(beside.Jobs, weekSpan(day)) {
+			if !has[j.Key] {
+				r.Jobs = append(r.Jobs, j)
+			}
+		}
 	}
-	return week.date, f, nil
+	slices.SortStableFunc(r.Jobs, func(a, b work.Job) int { return int(a.Window.From - b.Window.From) })
+	return r, nil
 }
 
 // printWeek prints the jobs of the week that holds a day, or says when the next one falls.
 func (e *env) printWeek(r *season.Result, day civil.Date) {
-	week := civil.Span{From: day.Monday(), To: day.Monday() + 6}
+	week := weekSpan(day)
 	if len(work.Between(r.Jobs, week)) > 0 {
 		e.printf("%s", work.WeekWords(work.WeekOf(r.Jobs, day), bedsByID(r)))
 		return

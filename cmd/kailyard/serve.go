@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net"
 	"net/http"
+	"slices"
 	"sync"
 	"time"
 
@@ -68,18 +69,20 @@ func (e *env) serve(ctx context.Context, b *book.Book, address string) error {
 	return err
 }
 
-// keeper holds the season computed from the book until the book changes.
+// keeper holds the season computed from the book until the book changes, and which season the pages
+// show when the person has chosen one.
 type keeper struct {
 	env  *env
 	book *book.Book
 
 	mu       sync.Mutex
 	revision int64
-	year     int
+	day      civil.Date
+	chosen   int // the year of the season chosen; 0: by the day
 	result   *season.Result
 }
 
-// current is the season around the kept plan, or a first plan where the book has none.
+// current is the season shown, around its kept plan. It makes no plan: asking for a page changes nothing.
 func (k *keeper) current(ctx context.Context) (*season.Result, error) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
@@ -87,48 +90,75 @@ func (k *keeper) current(ctx context.Context) (*season.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	in, err := input(ctx, k.env, k.book, seasonFlag{})
-	if err != nil {
-		return nil, err
-	}
-	if k.result != nil && k.revision == revision && k.year == in.Season.Year() {
+	day := k.env.clock()
+	if k.result != nil && k.revision == revision && k.day == day {
 		return k.result, nil
 	}
-	if in.Plan, err = k.book.Plan(ctx, in.Season.Year()); err != nil {
-		return nil, err
-	}
-	if in.Plan == nil {
-		return k.plan(ctx, in)
-	}
-	r, err := season.Compute(in)
+	s, err := shown(ctx, k.book, seasonFlag{Season: k.chosen}, day)
 	if err != nil {
 		return nil, err
 	}
-	k.result, k.revision, k.year = r, revision, in.Season.Year()
+	r, err := keptFor(ctx, k.book, s)
+	if err != nil {
+		return nil, err
+	}
+	k.keep(r, revision, day)
 	return r, nil
 }
 
-// replan plans the season anew and keeps the plan.
+func (k *keeper) keep(r *season.Result, revision int64, day civil.Date) {
+	k.result, k.revision, k.day = r, revision, day
+}
+
+// replan plans the season shown anew and keeps the plan.
 func (k *keeper) replan(ctx context.Context) error {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	in, err := input(ctx, k.env, k.book, seasonFlag{})
+	day := k.env.clock()
+	s, err := shown(ctx, k.book, seasonFlag{Season: k.chosen}, day)
 	if err != nil {
 		return err
 	}
-	_, err = k.plan(ctx, in)
-	return err
+	in, err := inputFor(ctx, k.book, s)
+	if err != nil {
+		return err
+	}
+	if _, err := makePlan(ctx, k.book, in, day); err != nil {
+		return err
+	}
+	k.result = nil
+	return nil
 }
 
-func (k *keeper) plan(ctx context.Context, in season.Input) (*season.Result, error) {
-	r, err := makePlan(ctx, k.book, in, k.env.clock())
+// seasons are those the pages can show, the one a day falls in and the coming one, and the one shown.
+func (k *keeper) seasons(ctx context.Context) (list []civil.Season, now civil.Season, err error) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	g, err := k.book.Garden(ctx)
 	if err != nil {
-		return nil, err
+		return nil, now, err
 	}
-	revision, err := k.book.Revision(ctx)
-	if err != nil {
-		return nil, err
+	day := k.env.clock()
+	if now, err = shown(ctx, k.book, seasonFlag{Season: k.chosen}, day); err != nil {
+		return nil, now, err
 	}
-	k.result, k.revision, k.year = r, revision, in.Season.Year()
-	return r, nil
+	list = []civil.Season{civil.SeasonHolding(day, g.Site.Latitude)}
+	if c := comingSeason(day, g.Site.Latitude); c != list[0] {
+		list = append(list, c)
+	}
+	if !slices.Contains(list, now) {
+		list = append(list, now)
+	}
+	return list, now, nil
+}
+
+// choose makes the pages show the season that starts in a year.
+func (k *keeper) choose(_ context.Context, year int) error {
+	if year < 1900 || year > 2200 {
+		return fmt.Errorf("%d is no season; choose a year between 1900 and 2200", year)
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.chosen, k.result = year, nil
+	return nil
 }

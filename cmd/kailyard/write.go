@@ -3,8 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
+	"hash/fnv"
 	"io"
 
+	"kailyard/internal/book"
+	"kailyard/internal/garden"
 	"kailyard/internal/season"
 	"kailyard/internal/sheet"
 	"kailyard/internal/work"
@@ -34,11 +37,17 @@ func (c *writeCmd) Run(ctx context.Context, e *env) error {
 		return err
 	}
 	defer b.Close()
-	day, flag, err := weekAsked(ctx, e, b, c.seasonFlag, c.Week)
-	if err != nil {
-		return err
+	day := e.Today
+	if c.Week.set {
+		day = c.Week.date
 	}
-	r, err := kept(ctx, e, b, flag)
+	read := kept
+	if c.What == "week" {
+		read = func(ctx context.Context, _ *env, b *book.Book, f seasonFlag) (*season.Result, error) {
+			return weekOf(ctx, b, f, day)
+		}
+	}
+	r, err := read(ctx, e, b, c.seasonFlag)
 	if err != nil {
 		return err
 	}
@@ -50,7 +59,7 @@ func (c *writeCmd) Run(ctx context.Context, e *env) error {
 			return sheet.WriteSeasonPDF(w, sheet.Season{Head: headOf(e, r), Garden: r.Garden, Plan: r.Plan, Crops: r.Crops, Frost: r.Frost(0)})
 		case "calendar":
 			return sheet.WriteCalendar(w, r.Jobs, sheet.Meta{
-				Name: r.Garden.Site.Name + ", " + r.Season.String(), Stamp: e.Today.Time(),
+				Name: r.Garden.Site.Name + ", " + r.Season.String(), Stamp: e.Today.Time(), Space: space(r.Garden.Site),
 			})
 		case "jobs":
 			return sheet.WriteJobsCSV(w, r.Jobs, r.Garden.Beds)
@@ -64,4 +73,11 @@ func (c *writeCmd) Run(ctx context.Context, e *env) error {
 // headOf is what every sheet of paper says of itself.
 func headOf(e *env, r *season.Result) sheet.Head {
 	return sheet.Head{Site: r.Garden.Site, Weather: basisWords(r), Generated: r.Generated(), Written: e.Today}
+}
+
+// space tells one garden's calendar entries from another's: the place it is in.
+func space(s garden.Site) string {
+	h := fnv.New32a()
+	fmt.Fprintf(h, "%s %.4f %.4f", s.Name, s.Latitude, s.Longitude)
+	return fmt.Sprintf("garden-%08x", h.Sum32())
 }

@@ -11,32 +11,49 @@ import (
 // plantings that follow from the plans the book keeps.
 func (b *Book) Garden(ctx context.Context) (g garden.Garden, err error) {
 	err = b.read(ctx, func(tx *sql.Tx) error {
-		g, err = whole(ctx, tx)
+		latest, err := latestSeason(ctx, tx)
+		if err != nil {
+			return err
+		}
+		g, err = whole(ctx, tx, latest)
 		return err
 	})
-	if err != nil {
-		return garden.Garden{}, err
-	}
-	return g, nil
+	return g, err
 }
 
-func whole(ctx context.Context, tx *sql.Tx) (g garden.Garden, err error) {
+// GardenFor is the garden as the plan of a season must see it: every season before it has passed
+// into the history, whether or not anything later was ever planned.
+func (b *Book) GardenFor(ctx context.Context, season int) (g garden.Garden, err error) {
+	err = b.read(ctx, func(tx *sql.Tx) error {
+		g, err = whole(ctx, tx, season)
+		return err
+	})
+	return g, err
+}
+
+// latestSeason is the latest season that has a plan, 0 where there is none.
+func latestSeason(ctx context.Context, tx *sql.Tx) (int, error) {
+	n, err := count(ctx, tx, "SELECT coalesce(max(season), 0) FROM plan")
+	return int(n), err
+}
+
+func whole(ctx context.Context, tx *sql.Tx, planned int) (g garden.Garden, err error) {
 	if g.Site, err = site(ctx, tx); err != nil {
-		return g, err
+		return garden.Garden{}, err
 	}
 	if g.Beds, err = beds(ctx, tx, false); err != nil {
-		return g, err
+		return garden.Garden{}, err
 	}
 	if g.Wants, err = wants(ctx, tx); err != nil {
-		return g, err
+		return garden.Garden{}, err
 	}
 	if g.Standing, err = standing(ctx, tx); err != nil {
-		return g, err
+		return garden.Garden{}, err
 	}
 	if g.History, err = told(ctx, tx); err != nil {
-		return g, err
+		return garden.Garden{}, err
 	}
-	more, err := remembered(ctx, tx, g.History)
+	more, err := remembered(ctx, tx, g, planned)
 	g.History = append(g.History, more...)
 	return g, err
 }

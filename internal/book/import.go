@@ -11,7 +11,8 @@ import (
 
 // Import puts a described garden in the place of the book's: site, beds, history, wants and what
 // stands, all or nothing. Beds are known by their names and keep their past; a bed the description
-// leaves out is taken out as RemoveBed does. Plans, journal and weather record stay.
+// leaves out is taken out as RemoveBed does. Own crops are known by their IDs, and one that the
+// description leaves out stays, as plans, journal and weather record do.
 func (b *Book) Import(ctx context.Context, g garden.Garden) error {
 	for _, p := range g.Examine(nil) {
 		if !p.Doubt {
@@ -23,6 +24,9 @@ func (b *Book) Import(ctx context.Context, g garden.Garden) error {
 
 func take(ctx context.Context, tx *sql.Tx, g garden.Garden) error {
 	if err := saveSite(ctx, tx, g.Site); err != nil {
+		return err
+	}
+	if err := takeOwn(ctx, tx, g.Own); err != nil {
 		return err
 	}
 	ids, dropped, err := takeBeds(ctx, tx, g.Beds)
@@ -93,7 +97,15 @@ func takePasts(ctx context.Context, tx *sql.Tx, described []garden.Past, ids map
 	if err != nil {
 		return err
 	}
-	known, err := remembered(ctx, tx, nil)
+	place, err := site(ctx, tx)
+	if err != nil {
+		return err
+	}
+	latest, err := latestSeason(ctx, tx)
+	if err != nil {
+		return err
+	}
+	known, err := remembered(ctx, tx, garden.Garden{Site: place}, latest)
 	if err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"fmt"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 )
 
@@ -57,19 +58,19 @@ func told(ctx context.Context, tx *sql.Tx) ([]garden.Past, error) {
 }
 
 // remembered are the lines of history the book knows of itself: what the plans it keeps say grew in
-// the garden's beds. A planting counts once it is over or lost, and every planting of a season's last
-// plan counts once a later season is planned, because few people mark them all. They have no ID: they
+// the garden's beds. Every planting of a season's last plan counts once a later season is planned,
+// because few people mark them all; one that is over or lost counts at once. They have no ID: they
 // follow from the plans and cannot be taken back.
-func remembered(ctx context.Context, tx *sql.Tx, told []garden.Past) ([]garden.Past, error) {
-	latest, err := count(ctx, tx, "SELECT coalesce(max(season), 0) FROM plan")
-	if err != nil {
-		return nil, err
-	}
+//
+// The year of a line is the season it bore in, as everywhere in the history: what was picked in a
+// southern February belongs to the season that began the July before, garlic set in a northern
+// October to the next one.
+func remembered(ctx context.Context, tx *sql.Tx, g garden.Garden, planned int) ([]garden.Past, error) {
 	plantings, err := each(ctx, tx, scanPlanting, plantingColumns+`
 		FROM planting JOIN plan ON plan.id = plan_id JOIN bed ON bed.id = planting.bed_id
 		WHERE NOT bed.retired AND plan.id IN (SELECT max(id) FROM plan GROUP BY season)
 			AND (planting.status IN ('over', 'lost') OR plan.season < $1)
-		ORDER BY plan.season, planting.position`, latest)
+		ORDER BY plan.season, planting.position`, planned)
 	if err != nil {
 		return nil, err
 	}
@@ -79,15 +80,16 @@ func remembered(ctx context.Context, tx *sql.Tx, told []garden.Past) ([]garden.P
 		crop string
 	}
 	known := map[line]bool{}
-	for _, p := range told {
+	for _, p := range g.History {
 		known[line{p.BedID, p.Year, p.CropID}] = true
 	}
 	var all []garden.Past
 	for _, p := range plantings {
-		year := p.Start.Year()
-		if p.Last.P50 > p.Start {
-			year = p.Last.P50.Year()
+		bore := p.Start
+		if p.First.P50 > p.Start {
+			bore = min(p.First.P50, max(p.Clear-1, p.Start))
 		}
+		year := civil.SeasonHolding(bore, g.Site.Latitude).Year()
 		if l := (line{p.BedID, year, p.CropID}); !known[l] {
 			known[l] = true
 			all = append(all, garden.Past{BedID: p.BedID, Year: year, CropID: p.CropID, Note: fmt.Sprintf("from the plan of %d", p.Season)})

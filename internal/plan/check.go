@@ -69,8 +69,7 @@ func (c *checker) fault(x *garden.Planting, format string, args ...any) {
 // standingUntouched: what stands in the season is in the plan, the same in place and time.
 func (c *checker) standingUntouched() {
 	for _, s := range c.garden.Standing {
-		gone := s.Status == garden.Over || s.Status == garden.Lost || (s.Clear > s.Start && s.Clear <= c.season.Start)
-		if gone {
+		if s.Clear > s.Start && s.Clear <= c.season.Start {
 			continue
 		}
 		c.stands[s.Key] = true

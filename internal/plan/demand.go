@@ -251,7 +251,7 @@ func (f *field) standingHarvest(d *demand, s garden.Planting) {
 		d.fixed[len(d.fixed)/4] += mg // which week does not matter to a season's total
 		return
 	}
-	if s.Expect <= 0 || s.First.P50 == 0 {
+	if s.Expect <= 0 || s.First.P50 == 0 || s.Status == garden.Lost {
 		return
 	}
 	from := max(f.season.Week(s.First.P50), 0)

@@ -43,7 +43,9 @@ type problem struct {
 	crops    catalogue
 	options  []option
 	settings Settings
-	from     civil.Date // nothing is begun before this day
+	old      []garden.Planting // of the plan this one takes the place of
+	taken    map[string]bool   // keys that are spent
+	from     civil.Date        // nothing is begun before this day
 }
 
 // newProblem reads an Input and refuses what cannot be planned from.
@@ -54,6 +56,13 @@ func newProblem(in Input) (*problem, error) {
 	p := &problem{season: in.Season, garden: in.Garden, crops: in.Crops, settings: in.Settings, from: in.Season.Start - 366}
 	if in.From != nil {
 		p.from = *in.From
+	}
+	if in.Kept != nil {
+		p.old = in.Kept.Plantings
+	}
+	p.taken = map[string]bool{}
+	for _, key := range in.Taken {
+		p.taken[key] = true
 	}
 	for i, t := range in.Tables {
 		if t == nil || t.Option.Crop == nil {
@@ -115,11 +124,12 @@ func (p *problem) validateStanding(beds map[int64]bool) error {
 	return nil
 }
 
-// standing are the plantings that hold ground in the season: not over, not lost, not cleared before it.
+// standing are the plantings that hold ground in the season: not cleared before it. One that is over
+// or lost held it to the day it ended.
 func (p *problem) standing() []garden.Planting {
 	var out []garden.Planting
 	for _, s := range p.garden.Standing {
-		if s.Status == garden.Over || s.Status == garden.Lost || (s.Clear > s.Start && s.Clear <= p.season.Start) {
+		if s.Clear > s.Start && s.Clear <= p.season.Start {
 			continue
 		}
 		out = append(out, s)

@@ -43,10 +43,11 @@ func (s *state) plan() *Plan {
 	return out
 }
 
-// keys orders the plantings by start, bed and place and gives each new one a key that no standing one has.
+// keys orders the plantings by start, bed and place and gives each new one a key: its old one where
+// the plan before had the very same planting, else one that nothing has or ever had.
 func (s *state) keys() (order []int, key map[int]string) {
 	key = map[int]string{}
-	taken := map[string]bool{}
+	used := map[string]bool{}
 	for i := range s.slots {
 		if x := &s.slots[i]; x.live {
 			order = append(order, i)
@@ -56,7 +57,7 @@ func (s *state) keys() (order []int, key map[int]string) {
 		}
 	}
 	for _, x := range s.garden.Standing {
-		taken[x.Key] = true
+		used[x.Key] = true
 	}
 	slices.SortStableFunc(order, func(i, j int) int {
 		a, b := &s.slots[i], &s.slots[j]
@@ -67,16 +68,39 @@ func (s *state) keys() (order []int, key map[int]string) {
 		}
 		return 0
 	})
+	for _, i := range order {
+		if old := s.oldKey(&s.slots[i]); old != "" && !used[old] {
+			key[i], used[old] = old, true
+		}
+	}
+	for _, x := range s.old {
+		used[x.Key] = true
+	}
 	n := 0
 	for _, i := range order {
 		for key[i] == "" && !s.slots[i].fixed {
 			n++
-			if k := fmt.Sprintf("%d-%02d", s.season.Year(), n); !taken[k] {
+			if k := fmt.Sprintf("%d-%02d", s.season.Year(), n); !used[k] && !s.taken[k] {
 				key[i] = k
 			}
 		}
 	}
 	return order, key
+}
+
+// oldKey is the key of the same planting in the plan before; empty when it is new.
+func (s *state) oldKey(x *placed) string {
+	if x.fixed {
+		return ""
+	}
+	o, pl := s.options[s.sows[x.sow].option], &s.plots[x.bed]
+	for _, was := range s.old {
+		if was.BedID == pl.bed.ID && was.CropID == o.crop.ID && was.Method == o.method && was.Start == s.season.Start.Add(x.start) &&
+			was.Place == pl.place(x.r) && was.Role == role(x) {
+			return was.Key
+		}
+	}
+	return ""
 }
 
 // writer turns slots into plantings.

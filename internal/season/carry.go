@@ -1,41 +1,133 @@
 package season
 
 import (
+	"fmt"
 	"slices"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
 )
 
-// Carry is the garden with what a kept plan had begun before a day standing in it: whoever plans
-// anew in mid-season has done the old plan's work so far, unless the journal says otherwise. A
-// planting is begun when its first work, under cover or in the ground, falls before the day; one
-// that shares its ground with a begun one goes with it.
-func Carry(g garden.Garden, kept *plan.Plan, day civil.Date) garden.Garden {
-	if kept == nil {
-		return g
-	}
-	g.Standing = slices.Clone(g.Standing)
-	known := map[string]bool{}
+// Before is what a new plan must take over: the plans kept so far and what the journal tells.
+type Before struct {
+	Last    *plan.Plan // of the season before; nil where there is none
+	Kept    *plan.Plan // of the season itself; nil where there is none
+	Journal []garden.Entry
+	Day     civil.Date // the day the new plan is made on
+}
+
+// Carry is the garden with what was begun before a day standing in it: whoever plans anew has done
+// the old plan's work so far, unless the journal says otherwise. A planting is begun when its first
+// work, under cover or in the ground, falls before the day; one that shares its ground with a begun
+// one goes with it. What is over or lost stays, to the day it ended, so that its family is
+// remembered and its ground is free. What the season before left in the ground stays till it is
+// cleared. Plantings that no longer fit their beds are cut short or left out, and notes say so.
+func Carry(g garden.Garden, s civil.Season, crops *crop.Catalogue, b Before) (garden.Garden, []garden.Reason) {
+	c := carrier{garden: g, season: s, crops: crops, ended: endings(b.Journal), known: map[string]bool{}}
+	c.garden.Standing = nil
 	for _, p := range g.Standing {
-		known[p.Key] = true
+		c.add(p)
 	}
+	if b.Last != nil {
+		for _, p := range b.Last.Plantings {
+			if p.Status != garden.Over && p.Status != garden.Lost && (p.Clear > s.Start || c.perennial(p)) {
+				c.add(p)
+			}
+		}
+	}
+	if b.Kept != nil {
+		c.addBegun(b.Kept.Plantings, b.Day)
+	}
+	return c.garden, c.notes
+}
+
+type carrier struct {
+	garden garden.Garden
+	season civil.Season
+	crops  *crop.Catalogue
+	ended  map[string]civil.Date
+	known  map[string]bool
+	notes  []garden.Reason
+}
+
+// endings are the days on which the journal has plantings cleared or failed.
+func endings(journal []garden.Entry) map[string]civil.Date {
+	ended := map[string]civil.Date{}
+	for _, e := range journal {
+		if e.Planting != "" && (e.Kind == garden.Cleared || e.Kind == garden.Failed) {
+			ended[e.Planting] = e.Date
+		}
+	}
+	return ended
+}
+
+func (c *carrier) addBegun(plantings []garden.Planting, day civil.Date) {
 	begun := map[string]bool{}
-	for _, p := range kept.Plantings {
-		if first(p) < day {
+	for _, p := range plantings {
+		if first(p) < day || p.Status == garden.InGround {
 			begun[p.Key] = true
 		}
 	}
-	for _, p := range kept.Plantings {
-		if known[p.Key] || p.Status == garden.Over || p.Status == garden.Lost {
-			continue
-		}
+	for _, p := range plantings {
 		if begun[p.Key] || begun[p.Partner] {
-			g.Standing = append(g.Standing, p)
+			c.add(p)
 		}
 	}
-	return g
+}
+
+// add lets a planting stand, once, in what there is of its bed and to the day it ended.
+func (c *carrier) add(p garden.Planting) {
+	if c.known[p.Key] {
+		return
+	}
+	c.known[p.Key] = true
+	if day, ok := c.ended[p.Key]; ok && (p.Status == garden.Over || p.Status == garden.Lost) {
+		p.Clear = max(day, p.Start+1)
+	}
+	if c.perennial(p) && p.Status != garden.Over && p.Status != garden.Lost {
+		p.Clear = max(p.Clear, c.season.End()+366) // it stays till somebody takes it out
+	}
+	i := slices.IndexFunc(c.garden.Beds, func(b garden.Bed) bool { return b.ID == p.BedID })
+	if i < 0 {
+		c.note(p, "stands in a bed the garden no longer has, and is left out")
+		return
+	}
+	if cut := clip(p.Place, c.garden.Beds[i]); cut != p.Place {
+		if cut.Area() < p.Place.Area()/4 {
+			c.note(p, "lies outside "+c.garden.Beds[i].Name+" as it is now, and is left out")
+			return
+		}
+		c.note(p, "reaches beyond "+c.garden.Beds[i].Name+" as it is now, and is cut to it")
+		share := float64(cut.Area() / p.Place.Area())
+		p.Place, p.Plants, p.Expect = cut, int(float64(p.Plants)*share), p.Expect*quantity.Kilogram(share)
+	}
+	c.garden.Standing = append(c.garden.Standing, p)
+}
+
+func (c *carrier) perennial(p garden.Planting) bool {
+	one, ok := c.crops.Find(p.CropID)
+	return ok && one.Perennial
+}
+
+func (c *carrier) note(p garden.Planting, says string) {
+	name := p.CropID
+	if one, ok := c.crops.Find(p.CropID); ok {
+		name = one.Name()
+	}
+	c.notes = append(c.notes, garden.Reason{Rule: "carried over", Says: fmt.Sprintf("%s (%s) %s.", name, p.Key, says)})
+}
+
+// clip is what of a place lies inside a bed.
+func clip(p garden.Place, b garden.Bed) garden.Place {
+	if p.Area() <= 0 {
+		return p // the whole bed
+	}
+	p.AlongTo, p.AcrossTo = min(p.AlongTo, b.Length), min(p.AcrossTo, b.Width)
+	p.AlongFrom, p.AcrossFrom = min(p.AlongFrom, p.AlongTo), min(p.AcrossFrom, p.AcrossTo)
+	return p
 }
 
 // first is the day of a planting's first work.

@@ -27,9 +27,9 @@ type Input struct {
 	Record   *weather.Record
 	Crops    *crop.Catalogue
 	Settings plan.Settings
-	Years    int         // weather years used, the latest; 0 means YearsUsed
-	Plan     *plan.Plan  // a kept plan; nil makes a new one
-	From     *civil.Date // a new plan begins nothing before this day; nil: the season's start
+	Years    int        // weather years used, the latest; 0 means YearsUsed
+	Before   *Before    // what a new plan takes over; nil for a garden's first
+	Plan     *plan.Plan // a kept plan; nil makes a new one
 }
 
 // Result is everything computed for one garden and one season.
@@ -89,23 +89,44 @@ func Prepare(in Input) (*Result, error) {
 
 // Compute prepares the season, plans it (or takes the kept plan) and derives jobs and orders.
 func Compute(in Input) (*Result, error) {
+	var carried []garden.Reason
+	if in.Plan == nil && in.Before != nil {
+		in.Garden, carried = Carry(in.Garden, in.Season, in.Crops, *in.Before)
+	}
 	r, err := Prepare(in)
 	if err != nil {
 		return nil, err
 	}
 	r.Plan = in.Plan
 	if r.Plan == nil {
-		r.Plan, err = plan.Make(plan.Input{
-			Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: r.Tables, Settings: in.Settings, From: in.From,
-		})
+		r.Plan, err = plan.Make(in.forPlan(r.Tables))
 		if err != nil {
 			return nil, err
 		}
+		r.Plan.Notes = append(r.Plan.Notes, carried...)
 	}
 	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables, Frost: r.Frost}
 	r.Jobs = work.Jobs(w)
 	r.Orders = work.Orders(w)
 	return r, nil
+}
+
+// forPlan is the planner's input. A new plan begins nothing before the day it is made on, unless that
+// day lies after the season, which is then planned as a whole.
+func (in Input) forPlan(tables []*growth.Table) plan.Input {
+	p := plan.Input{Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: tables, Settings: in.Settings}
+	if b := in.Before; b != nil {
+		p.Kept = b.Kept
+		for _, e := range b.Journal {
+			if e.Planting != "" {
+				p.Taken = append(p.Taken, e.Planting)
+			}
+		}
+		if b.Day <= in.Season.End() {
+			p.From = &b.Day
+		}
+	}
+	return p
 }
 
 // Options are every method of every crop that is wanted, stands in the ground or is in a kept plan,
