@@ -3,6 +3,7 @@ package book
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"errors"
 
 	"kailyard/internal/garden"
@@ -24,7 +25,35 @@ func saveSite(ctx context.Context, tx *sql.Tx, s garden.Site) error {
 		ON CONFLICT (id) DO UPDATE SET name = $1, latitude = $2, longitude = $3, elevation_m = $4, units = $5,
 			household = $6, invented = $7, width_m = $8, depth_m = $9, note = $10`,
 		s.Name, s.Latitude, s.Longitude, float64(s.Elevation), s.Units.String(), s.Household, s.Invented, float64(s.Width), float64(s.Depth), s.Note)
+	if err != nil {
+		return err
+	}
+	return saveCovers(ctx, tx, s.Covers)
+}
+
+// siteCovers is the name under which the site's covers are kept among the settings: books made before there were
+// covers have none.
+const siteCovers = "covers"
+
+func saveCovers(ctx context.Context, tx *sql.Tx, covers []string) error {
+	body, err := json.Marshal(covers)
+	if err != nil {
+		return err
+	}
+	_, err = tx.ExecContext(ctx, "INSERT INTO setting (name, value_json) VALUES ($1, $2) ON CONFLICT (name) DO UPDATE SET value_json = $2", siteCovers, body)
 	return err
+}
+
+func coversOf(ctx context.Context, tx *sql.Tx) (covers []string, err error) {
+	var body []byte
+	err = tx.QueryRowContext(ctx, "SELECT value_json FROM setting WHERE name = $1", siteCovers).Scan(&body)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return covers, json.Unmarshal(body, &covers)
 }
 
 // site is the place, the zero Site where nothing was told yet.
@@ -39,6 +68,9 @@ func site(ctx context.Context, tx *sql.Tx) (s garden.Site, err error) {
 	if err != nil {
 		return garden.Site{}, err
 	}
-	s.Units, err = quantity.ParseSystem(units)
+	if s.Units, err = quantity.ParseSystem(units); err != nil {
+		return s, err
+	}
+	s.Covers, err = coversOf(ctx, tx)
 	return s, err
 }

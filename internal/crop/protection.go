@@ -44,7 +44,7 @@ func (p *Protection) Removable() bool { return p.Off != nil }
 
 // Under is the cover's name with what a plant stands under: "a cloche", "row cover".
 func (p *Protection) Under() string {
-	if strings.HasPrefix(p.Name, "row cover") {
+	if strings.HasSuffix(p.Name, "row cover") {
 		return p.Name
 	}
 	return "a " + p.Name

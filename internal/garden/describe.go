@@ -133,6 +133,7 @@ func (d *describer) readSite(t *table) {
 	s.Invented = f.truth("invented")
 	s.Width = f.length("width", optional)
 	s.Depth = f.length("depth", optional)
+	s.Covers = f.covers("covers")
 	s.Note = f.text("note", optional)
 	f.done()
 	d.site = s

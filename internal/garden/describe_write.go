@@ -61,6 +61,18 @@ func (s *scribe) text(key, value string) {
 	}
 }
 
+// texts writes a list of texts unless it is empty.
+func (s *scribe) texts(key string, values []string) {
+	if len(values) == 0 {
+		return
+	}
+	list := make([]string, len(values))
+	for i, v := range values {
+		list[i] = quoted(v)
+	}
+	s.put(key, "["+strings.Join(list, ", ")+"]")
+}
+
 func (s *scribe) number(key string, value float64) {
 	s.put(key, strconv.FormatFloat(value, 'f', -1, 64))
 }
@@ -116,6 +128,7 @@ func (s *scribe) site(site Site) {
 	s.some("household", float64(site.Household))
 	s.someLength("width", site.Width)
 	s.someLength("depth", site.Depth)
+	s.texts("covers", coverNames(site.Covers))
 	s.truth("invented", site.Invented)
 	s.text("note", site.Note)
 }
@@ -161,6 +174,7 @@ func (s *scribe) standing(p Planting, b Bed, site Site) {
 	s.text("crop", p.CropID)
 	s.text("way", string(p.Way))
 	s.number("method", float64(p.Method+1))
+	s.text("under", strings.Join(coverNames([]string{p.Protection}), ""))
 	if p.Place != b.Whole() {
 		s.reach("along", p.Place.AlongFrom, p.Place.AlongTo)
 		s.reach("across", p.Place.AcrossFrom, p.Place.AcrossTo)

@@ -27,6 +27,7 @@ type Site struct {
 	Household    int            // people fed
 	Invented     bool           // a demo: every page says so
 	Width, Depth quantity.Metre // of the plot, east–west and north–south, for the picture
+	Covers       []string       // IDs of the covers there are to grow under (crop.Protection); as much as is needed
 	Note         string
 }
 
@@ -129,31 +130,33 @@ type Spread struct {
 
 // Planting is one crop in one place for one span of days.
 type Planting struct {
-	ID      int64
-	Key     string // "2027-07": short name, unique in the plan, stable while it is kept
-	PlanID  int64
-	Season  int // the year the season starts
-	BedID   int64
-	CropID  string
-	Method  int // index into the crop's methods
-	Way     crop.Way
-	Place   Place
-	Rows    int         // rows of plants; for sown drills, of drills
-	Plants  int         // plants at final spacing
-	RaiseOn *civil.Date // SetOut: sow under cover
-	Start   civil.Date  // goes into the ground
-	Emerge  Spread      // Sow, Set: up by
-	First   Spread      // first harvest
-	Last    Spread      // last harvest
-	Clear   civil.Date  // the ground is free from this day on (in the planner's share of years)
-	Role    Role
-	Partner string            // Key of the planting it shares ground with
-	Success int               // weather years in which it succeeds
-	Years   int               // weather years run
-	Expect  quantity.Kilogram // mean harvest over the weather years
-	Status  Status
-	Pinned  bool // the person wants it exactly so
-	Reasons []Reason
+	ID     int64
+	Key    string // "2027-07": short name, unique in the plan, stable while it is kept
+	PlanID int64
+	Season int // the year the season starts
+	BedID  int64
+	CropID string
+	Method int // index into the crop's methods
+	Way    crop.Way
+	// Protection is the ID of the cover it is grown under (crop.Protection); empty in the open.
+	Protection string
+	Place      Place
+	Rows       int         // rows of plants; for sown drills, of drills
+	Plants     int         // plants at final spacing
+	RaiseOn    *civil.Date // SetOut: sow under cover
+	Start      civil.Date  // goes into the ground
+	Emerge     Spread      // Sow, Set: up by
+	First      Spread      // first harvest
+	Last       Spread      // last harvest
+	Clear      civil.Date  // the ground is free from this day on (in the planner's share of years)
+	Role       Role
+	Partner    string            // Key of the planting it shares ground with
+	Success    int               // weather years in which it succeeds
+	Years      int               // weather years run
+	Expect     quantity.Kilogram // mean harvest over the weather years
+	Status     Status
+	Pinned     bool // the person wants it exactly so
+	Reasons    []Reason
 }
 
 // Span is the days the planting holds its ground.

@@ -44,6 +44,11 @@ func (s Site) Validate() Problems {
 	if !within(s.Depth, 0, largestPlot) {
 		ps.add("depth", "write the plot's size from south to north, or leave it out", "the plot's depth is %v m", float64(s.Depth))
 	}
+	for _, id := range s.Covers {
+		if p := unknownCover(id); p != nil {
+			ps.add("covers", p.Remedy, "%s", p.Says)
+		}
+	}
 	return ps
 }
 

@@ -34,6 +34,9 @@ func (d *describer) readStanding(i int, t *table) Planting {
 	p.Place.AlongFrom, p.Place.AlongTo = f.reach("along", bed.Length)
 	p.Place.AcrossFrom, p.Place.AcrossTo = f.reach("across", bed.Width)
 	f.method(&p, c)
+	if cover := f.text("under", optional); cover != "" {
+		p.Protection = f.cover("under", f.spots[f.path+"/under"], cover)
+	}
 	f.counts(&p, c, bed)
 	f.days(&p, c)
 	f.course(&p)

@@ -128,6 +128,9 @@ func (g Garden) standingProblems(p Planting, crops *crop.Catalogue) Problems {
 			ps.add("method", fmt.Sprintf("write from 1 to %d, or leave it out", len(c.Methods)), "%s has no method %d", c.Name(), p.Method+1)
 		}
 	}
+	if unknown := unknownCover(p.Protection); unknown != nil && p.Protection != "" {
+		ps.add("under", unknown.Remedy, "%s", unknown.Says)
+	}
 	if !slices.Contains([]Role{Alone, Slow, Fast, Marker}, p.Role) {
 		ps.add("role", `leave it out, or write "alone", "slow", "fast" or "marker"`, "role is %q", p.Role)
 	}

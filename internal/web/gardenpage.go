@@ -116,6 +116,9 @@ func siteFacts(v garden.Site) []fact {
 	if v.Width > 0 && v.Depth > 0 {
 		f = append(f, fact{"Plot", u.Length(v.Width) + " west to east, " + u.Length(v.Depth) + " south to north"})
 	}
+	if names := coverNames(v.Covers); len(names) > 0 {
+		f = append(f, fact{"Covers", strings.Join(names, ", ")})
+	}
 	if v.Note != "" {
 		f = append(f, fact{"Note", v.Note})
 	}

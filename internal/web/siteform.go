@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 )
@@ -24,7 +25,24 @@ func siteFields(v garden.Site) []*field {
 		{Name: "invented", Label: "An invented garden, to try things with", Kind: "check", Checked: v.Invented},
 		{Name: "note", Label: "Note", Kind: "lines", Value: v.Note, Wide: true},
 	}
+	for _, p := range crop.Protections() {
+		f = append(f, &field{Name: coverField + p.ID, Label: "There is " + p.Under() + " to grow under", Kind: "check", Checked: v.Has(p.ID)})
+	}
 	return f
+}
+
+// coverField begins the name of the field that asks for a cover.
+const coverField = "cover-"
+
+// coverNames are the names of covers by their IDs.
+func coverNames(ids []string) []string {
+	var names []string
+	for _, id := range ids {
+		if p, _ := crop.FindProtection(id); p != nil {
+			names = append(names, p.Name)
+		}
+	}
+	return names
 }
 
 func degrees(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
@@ -66,6 +84,12 @@ func (s *site) siteSave(w http.ResponseWriter, r *http.Request) error {
 	v.Name, v.Latitude, v.Longitude = a.text("name"), a.number("latitude"), a.number("longitude")
 	v.Elevation, v.Household = a.length("elevation"), a.whole("household")
 	v.Width, v.Depth = a.length("width"), a.length("depth")
+	v.Covers = nil
+	for _, p := range crop.Protections() {
+		if a.check(coverField + p.ID) {
+			v.Covers = append(v.Covers, p.ID)
+		}
+	}
 	v.Invented, v.Note = a.check("invented"), a.text("note")
 	whole := a.problems(v.Validate(), nil)
 	if a.wrong() > 0 || len(whole) > 0 {
