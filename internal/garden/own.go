@@ -206,3 +206,8 @@ func longText(text string) string {
 	}
 	return "'''\n" + text + "'''"
 }
+
+// NameTaken is what is wrong with a variety's name that a crop goes by already.
+func NameTaken(name string, by *crop.Crop) Problem {
+	return Problem{Field: "name", Says: fmt.Sprintf("%q already means %s (%s)", name, by.Name(), by.ID), Remedy: "give yours a name of its own"}
+}
