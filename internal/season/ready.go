@@ -89,6 +89,28 @@ func (r *Result) In(s civil.Season) (*Result, error) {
 // the day in a share of the weather years. The days may lie in several seasons, the one that holds the day
 // and those before it; each is run through the weather years as it falls.
 func (r *Result) Ready(c *crop.Crop, day civil.Date, share float64, today civil.Date) ([]Ready, error) {
+	return r.ready(c, day, share, today, func(in *Result, m int) *growth.Table { return in.Table(c.ID, m) })
+}
+
+// ReadyAll is Ready for the whole catalogue: what can be on the table on a day. Its tables are not kept.
+func (r *Result) ReadyAll(day civil.Date, share float64, today civil.Date) ([]Ready, error) {
+	var out []Ready
+	for _, c := range r.Crops.All() {
+		if c.Group == crop.Cover {
+			continue // nobody eats it
+		}
+		list, err := r.ready(c, day, share, today, func(in *Result, m int) *growth.Table {
+			return growth.Tabulate(in.Climate, []growth.Option{{Crop: c, Method: m}})[0]
+		})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, list...)
+	}
+	return out, nil
+}
+
+func (r *Result) ready(c *crop.Crop, day civil.Date, share float64, today civil.Date, table func(in *Result, method int) *growth.Table) ([]Ready, error) {
 	var out []Ready
 	keeps := c.Harvest.StoreDays
 	for m := range c.Methods {
@@ -98,13 +120,12 @@ func (r *Result) Ready(c *crop.Crop, day civil.Date, share float64, today civil.
 			out = append(out, a)
 			continue
 		}
-		from := day.Add(-longestStand - keeps)
-		for d := from; d <= day; {
+		for d := day.Add(-longestStand - keeps); d <= day; {
 			in, err := r.In(civil.SeasonHolding(d, r.Garden.Site.Latitude))
 			if err != nil {
 				return nil, err
 			}
-			t := in.Table(c.ID, m)
+			t := table(in, m)
 			if t == nil {
 				return nil, fmt.Errorf("the catalogue has no crop %q", c.ID)
 			}

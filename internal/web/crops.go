@@ -47,6 +47,7 @@ type cropPage struct {
 	Plantings                      []plantingLine
 	Figures                        []figureRow
 	NoSeason                       string
+	WorkBack                       string // address of the page that works back from a day
 }
 
 type methodView struct {
@@ -121,6 +122,7 @@ func (s *site) crop(w http.ResponseWriter, r *http.Request) error {
 		return s.render(w, http.StatusOK, "crop", p)
 	}
 	p.frame = s.seasonFrame(p.Name, r, now)
+	p.WorkBack = "/ready?crop=" + c.ID
 	share := windowShare(now)
 	p.Share, p.Years = fmt.Sprintf("%.0f %%", 100*share), len(now.Years)
 	for m := range c.Methods {

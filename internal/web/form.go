@@ -28,7 +28,8 @@ type form struct {
 	Submit string
 	Whole  []string // what is wrong with the whole
 	Fields []*field
-	Wrong  int // fields with an error
+	Wrong  int  // fields with an error
+	Asks   bool // it changes nothing: sent as part of the address
 }
 
 // field is one question.

@@ -140,7 +140,7 @@ func TestEveryPageIsSoundAndItsLinksResolve(t *testing.T) {
 			}
 			abs.Fragment = ""
 			next := abs.String()
-			endless := strings.HasPrefix(next, "/plot?") || strings.HasPrefix(next, "/jobs?week") || strings.HasPrefix(next, "/journal?")
+			endless := strings.HasPrefix(next, "/plot?") || strings.HasPrefix(next, "/jobs?week") || strings.HasPrefix(next, "/journal?") || strings.HasPrefix(next, "/ready?")
 			if !seen[next] && (!endless || len(seen) < 120) {
 				seen[next] = true
 				queue = append(queue, next)

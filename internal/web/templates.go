@@ -28,6 +28,7 @@ var pageTypes = map[string]any{
 	"weather":  weatherPage{},
 	"crops":    cropsPage{},
 	"crop":     cropPage{},
+	"ready":    readyPage{},
 	"sources":  sourcesPage{},
 	"planting": plantingPage{},
 	"journal":  journalPage{},

@@ -84,6 +84,7 @@ func (s *site) routes() map[string]action {
 		"GET /weather":              s.weather,
 		"GET /crops":                s.crops,
 		"GET /sources":              s.sources,
+		"GET /ready":                s.ready,
 		"GET /crop/{id}":            s.crop,
 		"GET /planting/{key}":       s.planting,
 		"GET /journal":              s.journal,
