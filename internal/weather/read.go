@@ -19,6 +19,8 @@ type FileError struct {
 	Line   int // 0 where no one line is at fault
 	Says   string
 	Remedy string
+
+	Nothing bool // readable, but without one day's temperatures: what a service says of a year it has nothing for
 }
 
 // Error is one sentence with the place and the remedy.
@@ -75,7 +77,7 @@ func slurp(name string, r io.Reader) ([]byte, error) {
 	}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	if len(bytes.TrimSpace(text)) == 0 {
-		return nil, &FileError{Name: name, Says: "the file is empty", Remedy: knownFormats}
+		return nil, &FileError{Name: name, Says: "the file is empty", Remedy: knownFormats, Nothing: true}
 	}
 	return text, refuse(name, text)
 }

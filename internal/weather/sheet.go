@@ -112,7 +112,7 @@ func (s *sheet) note(kind string, from, to civil.Date, says string) {
 // record puts the rows in order, checks them across fields and lays them out one day after the other.
 func (s *sheet) record() (*Record, error) {
 	if len(s.rows) == 0 {
-		return nil, s.fail(0, "the file has a header but no days", "download it again, or ask for a longer period")
+		return nil, &FileError{Name: s.name, Says: "the file has a header but no days", Remedy: "download it again, or ask for a longer period", Nothing: true}
 	}
 	if err := s.arrange(); err != nil {
 		return nil, err
@@ -143,7 +143,10 @@ func (s *sheet) record() (*Record, error) {
 		}
 	}
 	if temperatures == 0 {
-		return nil, s.fail(0, "no day has both a minimum and a maximum temperature", "ask the service for TMIN and TMAX (daily minimum and maximum temperature), or choose another station")
+		return nil, &FileError{
+			Name: s.name, Says: "no day has both a minimum and a maximum temperature",
+			Remedy: "ask the service for TMIN and TMAX (daily minimum and maximum temperature), or choose another station", Nothing: true,
+		}
 	}
 	if s.flagged > 0 {
 		s.note("flagged", first, last, plural(s.flagged, "value was", "values were")+" left out because the source's own quality control marked them as doubtful.")
