@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/season"
 )
@@ -13,8 +14,10 @@ import (
 // bedsPage is every bed in space and time.
 type bedsPage struct {
 	frame
-	Beds   []bedSection
-	Legend []legendEntry
+	Beds    []bedSection
+	Portion portion
+	Index   []navLink // all beds, wherever they are shown
+	Legend  []legendEntry
 }
 
 // bedPage is one of them, with what grew there before.
@@ -55,28 +58,51 @@ type pastLine struct {
 	Bed  string
 }
 
+// bedsAtOnce is how many beds a page draws: more would be slow to make, heavy to send and long to read.
+const bedsAtOnce = 24
+
 func (s *site) beds(w http.ResponseWriter, r *http.Request) error {
 	now, err := s.current(r)
 	if err != nil {
 		return err
 	}
+	all := now.Garden.Beds
+	part, err := portionAsked(r, len(all), bedsAtOnce)
+	if err != nil {
+		return err
+	}
 	p := bedsPage{frame: s.seasonFrame("Beds in space and time", r, now), Legend: bedtimeLegend()}
-	if p.Beds, err = s.bedSections(now); err != nil {
+	p.Portion = portionOf(part, len(all), bedsAtOnce, "Beds", bedsPart)
+	for i, b := range all {
+		to := fmt.Sprintf("#bed-%d", b.ID)
+		if i < p.Portion.From || i >= p.Portion.To {
+			to = bedsPart(i/bedsAtOnce+1) + to
+		}
+		p.Index = append(p.Index, navLink{Href: to, Label: b.Name})
+	}
+	if p.Beds, err = s.bedSections(now, all[p.Portion.From:p.Portion.To], part); err != nil {
 		return err
 	}
 	return s.render(w, http.StatusOK, "beds", p)
 }
 
-// bedSections are all beds, drawn once for each change of the garden and each day.
-func (s *site) bedSections(now *season.Result) ([]bedSection, error) {
+func bedsPart(part int) string {
+	if part == 1 {
+		return "/beds"
+	}
+	return fmt.Sprintf("/beds?part=%d", part)
+}
+
+// bedSections are the beds of one part, drawn once for each change of the garden and each day.
+func (s *site) bedSections(now *season.Result, beds []garden.Bed, part int) ([]bedSection, error) {
 	type made struct {
 		list []bedSection
 		err  error
 	}
-	m := remember(s, now, "beds "+s.Today().String(), func() made {
+	m := remember(s, now, fmt.Sprintf("beds %s %d", s.Today(), part), func() made {
 		var m made
 		by, frost := inBeds(allPlantings(now)), frostDepths(now)
-		for _, b := range now.Garden.Beds {
+		for _, b := range beds {
 			section, err := s.bedSection(now, b, by[b.ID], frost)
 			if err != nil {
 				return made{err: err}
@@ -137,8 +163,14 @@ func (s *site) bedSection(now *season.Result, b garden.Bed, plantings []*garden.
 func bedLineOf(now *season.Result, p *garden.Planting) bedLine {
 	l := bedLine{
 		Key: p.Key, Number: shortKey(p.Key), Name: upper(cropName(now, p.CropID)),
-		When: fmt.Sprintf("%s %s, picked from %s, ground free %s", put(p.Way), p.Start.Short(), spreadText(p.First), p.Clear.Short()),
+		When: fmt.Sprintf("%s %s, picked from %s, ground free %s", put(p.Way), dayText(now, p.Start), spreadText(p.First), dayText(now, p.Clear)),
 		Part: partText(now, p),
+	}
+	switch {
+	case undated(p):
+		l.When = fmt.Sprintf("%s %s, ground free %s", put(p.Way), dayText(now, p.Start), dayText(now, p.Clear))
+	case inSeason(p):
+		l.When = fmt.Sprintf("%s %s, in its season %s, ground free %s", put(p.Way), dayText(now, p.Start), civil.Span{From: p.First.P10, To: p.Last.P90}, dayText(now, p.Clear))
 	}
 	if p.RaiseOn != nil {
 		l.When = "sown under cover " + p.RaiseOn.Short() + ", " + l.When

@@ -133,7 +133,9 @@ func depths(p *garden.Planting, start civil.Date) []depth {
 	} else {
 		list = append(list, depth{start, taken}, depth{p.Emerge.P10, taken}, depth{p.Emerge.P90, growing * .8})
 	}
-	list = append(list, depth{p.First.P10, growing}, depth{p.First.P90, eaten}, depth{p.Last.P10, eaten})
+	if !undated(p) {
+		list = append(list, depth{p.First.P10, growing}, depth{p.First.P90, eaten}, depth{p.Last.P10, eaten})
+	}
 	if stays(p) {
 		list = append(list, depth{p.Last.P90, growing}, depth{holds(p).To - 10, growing}, depth{holds(p).To, 0})
 	} else {
@@ -255,7 +257,11 @@ func (b *bedtime) columns(q patch, at part, c *crop.Crop, x0, x1 float64, start,
 	type width struct{ y, half float64 }
 	var outline []width
 	for d := start; ; d = min(d+7, end) {
-		_, canopy, _ := canopyOn(b.now, q.p, c, min(d, q.p.Last.P90))
+		at := min(d, q.p.Last.P90)
+		if c.Perennial && q.p.Start < b.now.Season.Start {
+			at = d
+		}
+		_, canopy, _ := canopyOn(b.now, q.p, c, at)
 		half := min(1, canopy/pitch) * step / 2
 		outline = append(outline, width{b.y(d), max(.5, half*.96)})
 		if d == end {

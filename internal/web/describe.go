@@ -75,19 +75,31 @@ func bedName(now *season.Result, id int64) string {
 }
 
 func patchHint(now *season.Result, p *garden.Planting) string {
+	if undated(p) {
+		return fmt.Sprintf("%s: %s %s, ground free from %s", upper(cropName(now, p.CropID)), put(p.Way), dayText(now, p.Start), dayText(now, p.Clear))
+	}
 	return fmt.Sprintf("%s: %s %s, first picking %s, last %s, ground free from %s",
-		upper(cropName(now, p.CropID)), put(p.Way), p.Start.Short(), spreadText(p.First), spreadText(p.Last), p.Clear.Short())
+		upper(cropName(now, p.CropID)), put(p.Way), dayText(now, p.Start), spreadText(p.First), spreadText(p.Last), dayText(now, p.Clear))
+}
+
+// dayText is a day, with its year where it lies well outside the season.
+func dayText(now *season.Result, d civil.Date) string {
+	if d < now.Season.Start-183 || d > now.Season.End()+366 {
+		return d.Long()
+	}
+	return d.Short()
 }
 
 // allPlantings are the standing plantings and those of the plan, each once.
 func allPlantings(now *season.Result) []*garden.Planting {
 	var list []*garden.Planting
 	seen := map[string]bool{}
+	days := harvests(now.Jobs)
 	add := func(ps []garden.Planting) {
 		for i := range ps {
 			if !seen[ps[i].Key] {
 				seen[ps[i].Key] = true
-				list = append(list, &ps[i])
+				list = append(list, dated(&ps[i], days))
 			}
 		}
 	}

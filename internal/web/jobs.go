@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 
 	"kailyard/internal/civil"
@@ -22,6 +23,8 @@ type jobsPage struct {
 	ThisWeek   string    // empty when it is shown
 	Begin      []jobView // jobs whose days begin in the week
 	Under      []jobView // begun before and still in time
+	Portion    portion
+	Nothing    bool // neither
 	Hours      string
 	OrderCount int
 }
@@ -53,14 +56,37 @@ type orderView struct {
 
 func jobAnchor(j work.Job) string { return drawing.Slug("job", j.Key) }
 
-// entryKinds is what the journal says when a job is done.
-var entryKinds = map[work.Kind]garden.EntryKind{
-	work.Sow: garden.Sowed, work.SetOut: garden.SetOut, work.Plant: garden.SetOut,
-	work.Harvest: garden.Harvested, work.Clear: garden.Cleared, work.Feed: garden.Fed, work.Prepare: garden.Dug,
+// jobsAtOnce is how many jobs a page tells with measures and reasons.
+const jobsAtOnce = 60
+
+// ofWeek are the jobs of a week, those that begin in it first, then those begun before that are not done.
+func ofWeek(now *season.Result, week civil.Span, finished map[string]civil.Date) (jobs []work.Job, begin int) {
+	var under []work.Job
+	for _, j := range work.Between(now.Jobs, week) {
+		if j.Window.From >= week.From {
+			jobs = append(jobs, j)
+		} else if _, done := finished[j.Key]; !done {
+			under = append(under, j)
+		}
+	}
+	return append(jobs, under...), len(jobs)
 }
 
-// doneText is how a journal entry names the job it ends.
-func doneText(j work.Job) string { return "Done: " + j.Title }
+// jobAddress is where a job is told in the week of a day: the page finds the part of the list.
+func jobAddress(j work.Job, day civil.Date) string {
+	q := url.Values{"week": {day.String()}, "job": {j.Key}}
+	return "/jobs?" + q.Encode() + "#" + jobAnchor(j)
+}
+
+// jobsPart is the number of the part of the week's list the address asks for, by its number or by a
+// job it names.
+func jobsPart(r *http.Request, jobs []work.Job) (int, error) {
+	key := r.URL.Query().Get("job")
+	if i := slices.IndexFunc(jobs, func(j work.Job) bool { return j.Key == key }); i >= 0 {
+		return i/jobsAtOnce + 1, nil
+	}
+	return portionAsked(r, len(jobs), jobsAtOnce)
+}
 
 func (s *site) jobs(w http.ResponseWriter, r *http.Request) error {
 	now, err := s.current(r)
@@ -73,7 +99,7 @@ func (s *site) jobs(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	week := civil.Span{From: day.Monday(), To: day.Monday() + 6}
-	entries, err := s.Store.Journal(r.Context(), civil.Span{From: now.Season.Start - 60, To: now.Season.End() + 366})
+	finished, err := s.finished(r.Context(), now)
 	if err != nil {
 		return err
 	}
@@ -84,23 +110,36 @@ func (s *site) jobs(w http.ResponseWriter, r *http.Request) error {
 	if !week.Has(today) {
 		p.ThisWeek = "/jobs"
 	}
-	finished := doneBy(entries)
+	list, begin := ofWeek(now, week, finished)
+	part, err := jobsPart(r, list)
+	if err != nil {
+		return err
+	}
+	p.Portion = portionOf(part, len(list), jobsAtOnce, "Jobs", func(k int) string { return fmt.Sprintf("/jobs?week=%s&part=%d", week.From, k) })
 	hours := 0.0
-	for _, j := range work.Between(now.Jobs, week) {
-		v := viewOf(now, j)
-		v.Done, v.Week = finished[doneText(j)], week.From.String()
-		if j.Window.From >= week.From {
-			p.Begin = append(p.Begin, v)
-		} else if v.Done == "" {
-			p.Under = append(p.Under, v)
-		}
-		if v.Done == "" && j.Window.From >= week.From {
+	for i, j := range list {
+		day, done := finished[j.Key]
+		if i < begin && !done {
 			hours += float64(j.Hours)
+		}
+		if i < p.Portion.From || i >= p.Portion.To {
+			continue
+		}
+		v := viewOf(now, j)
+		v.Week = week.From.String()
+		if done {
+			v.Done = day.Short()
+		}
+		if i < begin {
+			p.Begin = append(p.Begin, v)
+		} else {
+			p.Under = append(p.Under, v)
 		}
 	}
 	if hours > 0 {
 		p.Hours = fmt.Sprintf("about %s", hoursText(hours))
 	}
+	p.Nothing = len(list) == 0
 	return s.render(w, http.StatusOK, "jobs", p)
 }
 
@@ -113,17 +152,6 @@ func hoursText(h float64) string {
 		return "an hour"
 	}
 	return fmt.Sprintf("%.2g hours", float64(int(h*4+.5))/4)
-}
-
-// doneBy is the day each job was done, by the text of its entry.
-func doneBy(entries []garden.Entry) map[string]string {
-	by := map[string]string{}
-	for _, e := range entries {
-		if strings.HasPrefix(e.Text, "Done: ") {
-			by[e.Text] = e.Date.Short()
-		}
-	}
-	return by
 }
 
 func viewOf(now *season.Result, j work.Job) jobView {
@@ -161,15 +189,16 @@ func (s *site) jobDone(w http.ResponseWriter, r *http.Request) error {
 		if !ok {
 			kind = garden.Noted
 		}
-		_, err := s.Store.Append(r.Context(), garden.Entry{Date: s.Today(), Kind: kind, BedID: j.BedID, Planting: j.Planting, Text: doneText(j)})
+		_, err := s.Store.Append(r.Context(), garden.Entry{Date: s.Today(), Kind: kind, BedID: j.BedID, Planting: j.Planting, Text: doneNotes(now.Jobs)[key].text})
 		if err != nil {
 			return err
 		}
-		week := url.QueryEscape(s.Today().String())
+		week := s.Today()
 		if d, err := civil.Parse(r.PostFormValue("week")); err == nil {
-			week = d.String()
+			week = d
 		}
-		return seeOther(w, r, "/jobs?week="+week+"&done=noted#"+jobAnchor(j))
+		to, anchor, _ := strings.Cut(jobAddress(j, week), "#")
+		return seeOther(w, r, to+"&done=noted#"+anchor)
 	}
 	return missing("job of that name in this season's plan")
 }

@@ -39,7 +39,7 @@ func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	q, ok := now.Planting(r.PathValue("key"))
+	q, ok := plantingOf(now, r.PathValue("key"))
 	if !ok {
 		return missing("planting of that name in this season's plan")
 	}
@@ -47,7 +47,7 @@ func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
 	p := plantingPage{
 		frame: s.seasonFrame(name, r, now), Key: q.Key, Name: name, CropID: q.CropID,
 		Bed: bedName(now, q.BedID), BedHref: fmt.Sprintf("/bed/%d", q.BedID),
-		Stage: stage(&q, s.Today()), Dates: dateRows(&q), Place: placeFacts(now, &q), Part: partText(now, &q),
+		Stage: stage(q, s.Today()), Dates: dateRows(q), Place: placeFacts(now, q), Part: partText(now, q),
 		Reasons:  reasons(q.Reasons),
 		PlotHref: "/plot?day=" + min(max(s.Today(), q.Start), q.Clear-1).String(),
 	}
@@ -64,7 +64,7 @@ func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, j := range now.Jobs {
 		if j.Planting == q.Key {
-			p.Jobs = append(p.Jobs, jobLine{Title: j.Title, When: j.Window.String(), Anchor: "/jobs?week=" + j.Window.From.String() + "#" + jobAnchor(j)})
+			p.Jobs = append(p.Jobs, jobLine{Title: j.Title, When: j.Window.String(), Href: jobAddress(j, j.Window.From)})
 		}
 	}
 	return s.render(w, http.StatusOK, "planting", p)
@@ -82,7 +82,11 @@ func dateRows(q *garden.Planting) []dateRow {
 	if q.Way != crop.SetOut && q.Emerge != (garden.Spread{}) {
 		rows = append(rows, spread("Up by", q.Emerge))
 	}
-	if q.First != (garden.Spread{}) {
+	if inSeason(q) {
+		rows = append(rows, dateRow{What: "In its season", Fixed: civil.Span{From: q.First.P10, To: q.Last.P90}.String()})
+		return append(rows, dateRow{What: "Ground free from", Fixed: q.Clear.Long()})
+	}
+	if !undated(q) {
 		rows = append(rows, spread("First picking by", q.First))
 	}
 	if q.Last != (garden.Spread{}) {

@@ -64,12 +64,17 @@ func standing(now *season.Result, day civil.Date) []stand {
 		if p.Status == garden.Over || p.Status == garden.Lost || !p.Span().Has(day) {
 			continue
 		}
-		s := stand{p: p, ready: p.First.P50 <= day && p.First.P50 != 0, leaving: p.Last.P10 < day}
+		s := stand{p: p, ready: ready(p, day), leaving: p.Last.P10 < day && !stays(p)}
 		s.crop, _ = now.Crops.Find(p.CropID)
 		s.low, s.canopy, s.high = canopyOn(now, p, s.crop, day)
 		list = append(list, s)
 	}
 	return list
+}
+
+// ready says whether a planting is being eaten from in the middle weather year.
+func ready(p *garden.Planting, day civil.Date) bool {
+	return !undated(p) && p.First.P50 <= day && (day <= p.Last.P90 || !stays(p))
 }
 
 // canopyOn is a plant's width on a day, metres, in the narrow, the middle and the wide weather year. An
@@ -388,7 +393,7 @@ func standHint(now *season.Result, s stand) string {
 // canopyText says how wide a plant is.
 func canopyText(u quantity.System, s stand) string {
 	switch {
-	case s.high <= 0 && s.p.Start < s.p.First.P10-200:
+	case s.high <= 0 && (undated(s.p) || s.p.Start < s.p.First.P10-200):
 		return "at rest"
 	case s.high <= 0:
 		return "not up yet"

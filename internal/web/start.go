@@ -22,9 +22,11 @@ type startPage struct {
 	Jobs    []jobLine
 	More    int // jobs of the week not listed
 	Pick    []plantingLine
+	Unsaid  int // plantings to pick that are not listed
 	Ground  []groundLine
 	Frost   string
 	Beds    []thumbnail
+	Chosen  string // which of the beds are shown, when not all
 	Wanted  string // how far the wants are met
 }
 
@@ -35,9 +37,8 @@ type step struct {
 }
 
 type jobLine struct {
-	Title, When, Anchor, Bed string
-	BedHref                  string
-	Late                     bool
+	Title, When, Href string
+	Late              bool
 }
 
 type plantingLine struct {
@@ -54,7 +55,13 @@ type thumbnail struct {
 	Picture          template.HTML
 }
 
-const jobsOnStart = 8
+// What of a large garden the page of the day shows: enough to begin with, not so much that the page
+// is slow or long. The rest is a link away.
+const (
+	jobsOnStart = 8
+	picksAtMost = 16
+	bedsOnStart = 12
+)
 
 func (s *site) start(w http.ResponseWriter, r *http.Request) error {
 	g, err := s.Store.Garden(r.Context())
@@ -72,19 +79,49 @@ func (s *site) start(w http.ResponseWriter, r *http.Request) error {
 	}
 	p.frame = s.seasonFrame("Today", r, now)
 	today := s.Today()
-	entries, err := s.Store.Journal(r.Context(), civil.Span{From: now.Season.Start - 60, To: now.Season.End() + 366})
+	finished, err := s.finished(r.Context(), now)
 	if err != nil {
 		return err
 	}
-	startJobs(&p, now, today, doneBy(entries))
-	p.Pick, p.Ground = picking(now, today), inGround(now, today)
+	p.Week = civil.Span{From: today, To: today.Monday() + 6}
+	todo := toDo(now, p.Week, finished)
+	startJobs(&p, todo, today)
+	p.Pick = picking(now, today)
+	if n := len(p.Pick); n > picksAtMost {
+		p.Pick, p.Unsaid = p.Pick[:picksAtMost], n-picksAtMost
+	}
+	var beds []garden.Bed
+	beds, p.Chosen = bedsOfTheWeek(now, todo)
+	p.Ground = inGround(now, beds, today)
 	p.Frost = frostSentence(now, today)
 	p.Wanted = wantedSentence(now)
-	p.Beds, err = s.thumbnails(now, today)
+	p.Beds, err = s.thumbnails(now, beds, today)
 	if err != nil {
 		return err
 	}
 	return s.render(w, http.StatusOK, "start", p)
+}
+
+// bedsOfTheWeek are the beds the page of the day shows: all of a small garden, of a large one those
+// with work this week, the most pressing first.
+func bedsOfTheWeek(now *season.Result, todo []work.Job) (beds []garden.Bed, chosen string) {
+	all := now.Garden.Beds
+	if len(all) <= bedsOnStart {
+		return all, ""
+	}
+	seen := map[int64]bool{}
+	for _, j := range todo {
+		b, ok := now.Bed(j.BedID)
+		if !ok || seen[b.ID] || len(beds) == bedsOnStart {
+			continue
+		}
+		seen[b.ID] = true
+		beds = append(beds, b)
+	}
+	if len(beds) == 0 {
+		return all[:bedsOnStart], fmt.Sprintf("The first %d beds of %d.", bedsOnStart, len(all))
+	}
+	return beds, fmt.Sprintf("%s of %d with work this week, the most pressing first.", plural(len(beds), "bed", "beds"), len(all))
 }
 
 func firstSteps(g garden.Garden, trouble error) []step {
@@ -96,19 +133,20 @@ func firstSteps(g garden.Garden, trouble error) []step {
 	}
 }
 
-// startJobs lists the week's jobs that the journal does not tell as done, the most pressing first.
-func startJobs(p *startPage, now *season.Result, today civil.Date, finished map[string]string) {
-	p.Week = civil.Span{From: today, To: today.Monday() + 6}
-	jobs := slices.DeleteFunc(slices.Clone(work.Between(now.Jobs, p.Week)), func(j work.Job) bool { return finished[doneText(j)] != "" })
+// toDo are the jobs of a span that the journal does not tell as done, the most pressing first.
+func toDo(now *season.Result, span civil.Span, finished map[string]civil.Date) []work.Job {
+	jobs := slices.DeleteFunc(slices.Clone(work.Between(now.Jobs, span)), func(j work.Job) bool { _, done := finished[j.Key]; return done })
 	slices.SortStableFunc(jobs, func(a, b work.Job) int { return cmp.Compare(a.Window.To, b.Window.To) })
-	for i, j := range jobs {
+	return jobs
+}
+
+func startJobs(p *startPage, todo []work.Job, today civil.Date) {
+	for i, j := range todo {
 		if i == jobsOnStart {
-			p.More = len(jobs) - i
+			p.More = len(todo) - i
 			break
 		}
-		p.Jobs = append(p.Jobs, jobLine{
-			Title: j.Title, When: windowWords(j.Window, today), Anchor: jobAnchor(j), Late: j.Window.To < today+2,
-		})
+		p.Jobs = append(p.Jobs, jobLine{Title: j.Title, When: windowWords(j.Window, today), Href: jobAddress(j, today), Late: j.Window.To < today+2})
 	}
 }
 
@@ -133,11 +171,13 @@ func line(now *season.Result, p *garden.Planting, says string) plantingLine {
 func picking(now *season.Result, today civil.Date) []plantingLine {
 	var out []plantingLine
 	for _, p := range allPlantings(now) {
-		if p.Status == garden.Over || p.Status == garden.Lost || today < p.First.P10 || today > p.Last.P90 || today >= p.Clear {
+		if p.Status == garden.Over || p.Status == garden.Lost || undated(p) || today < p.First.P10 || today > p.Last.P90 || today >= p.Clear {
 			continue
 		}
 		says := "ready"
 		switch {
+		case inSeason(p):
+			says = "in its season, to " + p.Last.P90.Short()
 		case today < p.First.P50:
 			says = "early, look whether it is ready"
 		case today < p.First.P90:
@@ -151,11 +191,11 @@ func picking(now *season.Result, today civil.Date) []plantingLine {
 	return out
 }
 
-// inGround is what stands in each bed today.
-func inGround(now *season.Result, today civil.Date) []groundLine {
+// inGround is what stands in beds today.
+func inGround(now *season.Result, beds []garden.Bed, today civil.Date) []groundLine {
 	by := inBeds(allPlantings(now))
 	var out []groundLine
-	for _, b := range now.Garden.Beds {
+	for _, b := range beds {
 		g := groundLine{Bed: b.Name, Href: fmt.Sprintf("/bed/%d", b.ID)}
 		for _, p := range by[b.ID] {
 			if p.Span().Has(today) && p.Status != garden.Over && p.Status != garden.Lost {
@@ -176,6 +216,10 @@ func stage(p *garden.Planting, day civil.Date) string {
 		return put(p.Way) + " " + p.Start.Short() + ", not up yet"
 	case p.Emerge.P90 > p.Start && day < p.Emerge.P90:
 		return "coming up"
+	case undated(p) && day < p.Clear:
+		return "stands in its place"
+	case inSeason(p) && day >= p.First.P10 && day <= p.Last.P90:
+		return "in its season, to " + p.Last.P90.Short()
 	case day < p.First.P10:
 		return "growing, first picking about " + p.First.P50.Short()
 	case day < p.First.P90:
@@ -244,17 +288,21 @@ func wantedSentence(now *season.Result) string {
 	return fmt.Sprintf("%d of %s met in the mean of the weather years.", met, plural(len(now.Plan.Supply), "want is", "wants are"))
 }
 
-// thumbnails are all beds in space and time, in small.
-func (s *site) thumbnails(now *season.Result, today civil.Date) ([]thumbnail, error) {
+// thumbnails are beds in space and time, in small.
+func (s *site) thumbnails(now *season.Result, beds []garden.Bed, today civil.Date) ([]thumbnail, error) {
 	type made struct {
 		list []thumbnail
 		err  error
 	}
-	m := remember(s, now, "thumbnails "+today.String(), func() made {
+	key := "thumbnails " + today.String()
+	for _, b := range beds {
+		key += fmt.Sprintf(" %d", b.ID)
+	}
+	m := remember(s, now, key, func() made {
 		var m made
 		frost := frostDepths(now)
 		by := inBeds(allPlantings(now))
-		for _, b := range now.Garden.Beds {
+		for _, b := range beds {
 			st := layStrip(b, by[b.ID])
 			v := bedtime{now: now, strip: st, frost: frost, today: today, id: fmt.Sprintf("small-%d", b.ID), axis: min(max(13*float64(b.Area()), 44), 200), week: 3.6}
 			pic, err := svg(v.draw())
