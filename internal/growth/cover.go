@@ -1,7 +1,9 @@
 package growth
 
 import (
+	"kailyard/internal/civil"
 	"kailyard/internal/crop"
+	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 )
 
@@ -121,6 +123,42 @@ func lengthens(hours []float64, i int) bool {
 		return len(hours) > 1 && hours[1] > hours[0]
 	}
 	return hours[i] > hours[i-1]
+}
+
+// Uncovered is the first day after a start day on which the cover is off and stays off for a week, over the weather
+// years in which that is before the harvest is over, and in how many it is. None in the open and under what stays on.
+func (t *Table) Uncovered(start civil.Date) (off garden.Spread, years int) {
+	k := t.Option.cover()
+	if k.protection == nil || k.protection.Off == nil {
+		return garden.Spread{}, 0
+	}
+	c := t.Climate
+	first, _ := c.index(start)
+	var days []int
+	for y, p := range t.of(start) {
+		if p.cause != ready {
+			continue
+		}
+		from, to := c.year(y)
+		if day, ok := staysOff(k.on(c.low[from:to], c.hours), first); ok && day-first <= int(p.last) {
+			days = append(days, day-first)
+		}
+	}
+	return spread(start, days), len(days)
+}
+
+// staysOff is the first day from one on that begins a week of days without the cover.
+func staysOff(on []bool, from int) (day int, ok bool) {
+	run := 0
+	for i := from; i < len(on); i++ {
+		if run++; on[i] {
+			run = 0
+		}
+		if run == coverWeek {
+			return i - coverWeek + 1, true
+		}
+	}
+	return 0, false
 }
 
 // Widens compares a window under a cover with the windows of the same way of growing in the open: by how

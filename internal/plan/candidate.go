@@ -44,6 +44,9 @@ const markerDays = 7
 // in each week of the season (its first day) and the best day of each window.
 func (p *problem) sowings(index, family int) []sowing {
 	o := p.options[index]
+	if o.cover != nil && !p.mayCover(o) {
+		return nil
+	}
 	starts := map[civil.Date]bool{}
 	for w := 0; w < p.season.Weeks(); w++ {
 		starts[p.season.WeekStart(w)] = false
@@ -61,6 +64,9 @@ func (p *problem) sowings(index, family int) []sowing {
 	sort.Slice(days, func(i, j int) bool { return days[i] < days[j] })
 	var out []sowing
 	for _, d := range days {
+		if p.opensAnyway(o, d) {
+			continue
+		}
 		s, ok := p.sowing(index, family, d)
 		if !ok || p.tooSoonForWinter(windows, &s) || runsToSeed(o.crop, &s) {
 			continue
@@ -113,7 +119,7 @@ func (p *problem) tooSoonForWinter(windows []growth.Window, s *sowing) bool {
 // markersFor are the sowings of a quick option to mark slow drills with: one for each day on which
 // a slow row may be sown.
 func (f *field) markersFor(index, family int) []sowing {
-	if o := f.options[index]; !o.crop.Practice.Marker || o.how().Way != crop.Sow {
+	if o := f.options[index]; o.cover != nil || !o.crop.Practice.Marker || o.how().Way != crop.Sow {
 		return nil
 	}
 	var days []int

@@ -114,6 +114,7 @@ func (c *checker) one(x *garden.Planting) {
 	c.light(x, o.crop, bed)
 	c.rotation(x, o.crop)
 	c.plants(x, o.crop, bed)
+	c.covered(x, o)
 	if !c.wanted(o.crop) {
 		c.fault(x, "is of a crop that no want names")
 	}
@@ -121,7 +122,7 @@ func (c *checker) one(x *garden.Planting) {
 
 func (c *checker) optionOf(x *garden.Planting) (option, bool) {
 	for _, o := range c.options {
-		if o.crop.ID == x.CropID && o.method == x.Method {
+		if o.crop.ID == x.CropID && o.method == x.Method && o.under() == x.Protection {
 			return o, true
 		}
 	}

@@ -32,9 +32,26 @@ type option struct {
 	crop   *crop.Crop
 	method int
 	times  timetable
+	cover  *crop.Protection // nil in the open
 }
 
 func (o option) how() crop.Method { return o.crop.Methods[o.method] }
+
+// under is the ID of the option's cover, empty in the open.
+func (o option) under() string {
+	if o.cover == nil {
+		return ""
+	}
+	return o.cover.ID
+}
+
+// underWords is " under row cover", nothing in the open.
+func (o option) underWords() string {
+	if o.cover == nil {
+		return ""
+	}
+	return " under " + o.cover.Under()
+}
 
 // problem is an Input with its growth tables behind an interface.
 type problem struct {
@@ -68,7 +85,7 @@ func newProblem(in Input) (*problem, error) {
 		if t == nil || t.Option.Crop == nil {
 			return nil, fmt.Errorf("growth table %d is empty", i+1)
 		}
-		p.options = append(p.options, option{t.Option.Crop, t.Option.Method, t})
+		p.options = append(p.options, option{t.Option.Crop, t.Option.Method, t, t.Option.Protection})
 	}
 	return p, p.validate()
 }
@@ -86,7 +103,10 @@ func (p *problem) validate() error {
 		if a.crop.ID != b.crop.ID {
 			return a.crop.ID < b.crop.ID
 		}
-		return a.method < b.method
+		if a.method != b.method {
+			return a.method < b.method
+		}
+		return a.under() < b.under()
 	})
 	for _, o := range p.options {
 		if o.method < 0 || o.method >= len(o.crop.Methods) {

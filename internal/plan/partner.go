@@ -78,6 +78,9 @@ func (m mode) fastRows(slow, fast *crop.Crop, s stand) (rows, perRow int) {
 // canopies, grown as in the year in ten that grows most, do not meet before the fast one is out.
 func (f *field) pairing(slow, fast int) mode {
 	a, b := &f.sows[slow], &f.sows[fast]
+	if f.options[a.option].cover != nil || f.options[b.option].cover != nil {
+		return apart // what stands under a cover has it to itself
+	}
 	so, fo := f.options[a.option].crop, f.options[b.option].crop
 	if a.family == b.family || so.Perennial || fo.Perennial || b.clear >= a.clear || a.marker {
 		return apart

@@ -100,6 +100,7 @@ func (w *writer) whyDay(x *placed) []garden.Reason {
 		out[0].Says += fmt.Sprintf(" Its window, with at least %.0f %%, runs %s.", 100*w.settings.Share, win.Span)
 		out = append(out, win.Opens, win.Closes)
 	}
+	out = append(out, w.whyCover(o, start)...)
 	if o.how().Way == crop.SetOut {
 		out = append(out, garden.Reason{Rule: "weeks indoors", Says: fmt.Sprintf(
 			"Sown under cover on %s, %s before it goes out.", raised(o.how(), start).Short(), quantity.Plural(o.how().WeeksIndoors.Mid(), "week"))})

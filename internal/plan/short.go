@@ -64,7 +64,7 @@ func (w *writer) noWindow(d *demand) garden.Reason {
 				fates[fate] += n
 			}
 			if s.Years > 0 && s.Success > best.Success {
-				best, name, verb = s, o.crop.Name(), strings.ToLower(doing(o.how().Way))
+				best, name, verb = s, o.crop.Name()+o.underWords(), strings.ToLower(doing(o.how().Way))
 			}
 		}
 	}

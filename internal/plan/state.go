@@ -13,6 +13,8 @@ const (
 	workGround   = point / 20 / 7 // for every square metre and day
 	workStrip    = 2 * point      // for part of a bed's width where whole rows across would do
 	workUnusual  = 3 * point      // for another method than the crop's usual one
+	workCover    = 10 * point     // for a cover put on, aired through the spring and taken off
+	workCovered  = 3 * point      // for every square metre of it
 	worthMarker  = 40 * point     // for a slow drill that can be seen, and hoed, before it is up
 	waitPerMille = 12             // of the harvest's worth for a week away from its best time
 )
@@ -241,6 +243,9 @@ func (s *state) cost(x *placed) int64 {
 	}
 	if sow.unusual {
 		c += workUnusual
+	}
+	if s.options[sow.option].cover != nil {
+		c += workCover + int64(x.area*float64(workCovered))
 	}
 	if sow.wait > 0 {
 		d := &s.wants[x.want]

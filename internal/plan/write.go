@@ -39,7 +39,7 @@ func (s *state) plan() *Plan {
 	for i := range s.wants {
 		out.Supply = append(out.Supply, w.supply(i, order))
 	}
-	out.Notes = w.notes()
+	out.Notes = append(w.notes(), w.covers(out.Plantings)...)
 	return out
 }
 
@@ -95,7 +95,7 @@ func (s *state) oldKey(x *placed) string {
 	}
 	o, pl := s.options[s.sows[x.sow].option], &s.plots[x.bed]
 	for _, was := range s.old {
-		if was.BedID == pl.bed.ID && was.CropID == o.crop.ID && was.Method == o.method && was.Start == s.season.Start.Add(x.start) &&
+		if was.BedID == pl.bed.ID && was.CropID == o.crop.ID && was.Method == o.method && was.Protection == o.under() && was.Start == s.season.Start.Add(x.start) &&
 			was.Place == pl.place(x.r) && was.Role == role(x) {
 			return was.Key
 		}
@@ -123,7 +123,7 @@ func (w *writer) planting(slot int) garden.Planting {
 	o := w.options[sow.option]
 	pl := &w.plots[x.bed]
 	p := garden.Planting{
-		Key: w.key[slot], Season: w.season.Year(), BedID: pl.bed.ID, CropID: o.crop.ID, Method: o.method, Way: o.how().Way,
+		Key: w.key[slot], Season: w.season.Year(), BedID: pl.bed.ID, CropID: o.crop.ID, Method: o.method, Way: o.how().Way, Protection: o.under(),
 		Place: pl.place(x.r), Rows: x.rows, Plants: x.plants, Start: w.day(x.start), Clear: w.day(x.clear),
 		Emerge: sow.sum.Emerge, First: sow.sum.First, Last: sow.sum.Last, Role: role(x),
 		Success: sow.sum.Success, Years: sow.sum.Years, Expect: quantity.Kilogram(kg(w.bears(x))), Status: garden.Planned,

@@ -56,6 +56,15 @@ type Result struct {
 type tableKey struct {
 	crop   string
 	method int
+	cover  string // crop.Protection.ID; empty in the open
+}
+
+func keyOf(o growth.Option) tableKey {
+	key := tableKey{crop: o.Crop.ID, method: o.Method}
+	if o.Protection != nil {
+		key.cover = o.Protection.ID
+	}
+	return key
 }
 
 // Prepare lays the weather over the season and makes the growth tables, without a plan.
@@ -82,7 +91,7 @@ func Prepare(in Input) (*Result, error) {
 	}
 	r.Tables = growth.Tabulate(climate, options)
 	for _, t := range r.Tables {
-		r.extra[tableKey{t.Option.Crop.ID, t.Option.Method}] = t
+		r.extra[keyOf(t.Option)] = t
 	}
 	return r, nil
 }
@@ -130,10 +139,19 @@ func (in Input) forPlan(tables []*growth.Table) plan.Input {
 }
 
 // Options are every method of every crop that is wanted, stands in the ground or is in a kept plan,
-// in the order of the garden's wants.
+// in the order of the garden's wants; then those of the wanted crops under each cover the site has, and those
+// under which something stands or is planned.
 func Options(g garden.Garden, kept *plan.Plan, crops *crop.Catalogue) ([]growth.Option, error) {
 	var options []growth.Option
 	seen := map[string]bool{}
+	covered := map[tableKey]bool{}
+	var under []growth.Option
+	cover := func(o growth.Option) {
+		if key := keyOf(o); !covered[key] {
+			covered[key] = true
+			under = append(under, o)
+		}
+	}
 	add := func(c *crop.Crop) {
 		if seen[c.ID] {
 			return
@@ -150,6 +168,9 @@ func Options(g garden.Garden, kept *plan.Plan, crops *crop.Catalogue) ([]growth.
 		}
 		for _, c := range found {
 			add(c)
+			for _, o := range Covered(c, g.Site.Covers) {
+				cover(o)
+			}
 		}
 	}
 	planted := g.Standing
@@ -163,8 +184,26 @@ func Options(g garden.Garden, kept *plan.Plan, crops *crop.Catalogue) ([]growth.
 			return nil, UnknownCrop(p.CropID, near)
 		}
 		add(c)
+		if protection, _ := crop.FindProtection(p.Protection); protection != nil && p.Method >= 0 && p.Method < len(c.Methods) {
+			cover(growth.Option{Crop: c, Method: p.Method, Protection: protection})
+		}
 	}
-	return options, nil
+	return append(options, under...), nil
+}
+
+// Covered are the methods of a crop under each of the covers, by ID, under which it can be grown.
+func Covered(c *crop.Crop, covers []string) []growth.Option {
+	var options []growth.Option
+	for _, id := range covers {
+		p, _ := crop.FindProtection(id)
+		if p == nil || !growth.Fits(c, p) {
+			continue
+		}
+		for m := range c.Methods {
+			options = append(options, growth.Option{Crop: c, Method: m, Protection: p})
+		}
+	}
+	return options
 }
 
 // UnknownCrop is the error for a crop the catalogue lacks, with near names.
@@ -197,12 +236,29 @@ func (r *Result) Planting(key string) (garden.Planting, bool) {
 	return garden.Planting{}, false
 }
 
-// Table is the growth table of a crop's method, made on demand for crops that are not wanted; nil
-// when there is no such crop or method.
+// Table is the growth table of a crop's method in the open, made on demand for crops that are not
+// wanted; nil when there is no such crop or method.
 func (r *Result) Table(cropID string, method int) *growth.Table {
+	return r.TableUnder(cropID, method, "")
+}
+
+// TableOf is the growth table of a planting, under its cover if it has one.
+func (r *Result) TableOf(p garden.Planting) *growth.Table {
+	return r.TableUnder(p.CropID, p.Method, p.Protection)
+}
+
+// TableUnder is Table under a cover, by its ID; in the open when there is no such cover.
+func (r *Result) TableUnder(cropID string, method int, cover string) *growth.Table {
+	var protection *crop.Protection
+	if cover != "" {
+		protection, _ = crop.FindProtection(cover)
+	}
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	key := tableKey{cropID, method}
+	key := tableKey{crop: cropID, method: method}
+	if protection != nil {
+		key.cover = protection.ID
+	}
 	if t, ok := r.extra[key]; ok {
 		return t
 	}
@@ -210,7 +266,7 @@ func (r *Result) Table(cropID string, method int) *growth.Table {
 	if !ok || method < 0 || method >= len(c.Methods) {
 		return nil
 	}
-	t := growth.Tabulate(r.Climate, []growth.Option{{Crop: c, Method: method}})[0]
+	t := growth.Tabulate(r.Climate, []growth.Option{{Crop: c, Method: method, Protection: protection}})[0]
 	r.extra[key] = t
 	return t
 }

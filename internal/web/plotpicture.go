@@ -88,7 +88,7 @@ func canopyOn(now *season.Result, p *garden.Planting, c *crop.Crop, day civil.Da
 		w := float64(c.Plant.Spread)
 		return w, w, w
 	}
-	t := now.Table(p.CropID, p.Method)
+	t := now.TableOf(*p)
 	if t == nil {
 		return 0, 0, 0
 	}

@@ -80,7 +80,7 @@ func (d *desk) lastToGoIn(p *garden.Planting) civil.Date {
 
 // window is the planting's span of good start days, from its growth table.
 func (d *desk) window(p *garden.Planting) (span civil.Span, ok bool) {
-	key := option{p.CropID, p.Method}
+	key := option{p.CropID, p.Method, p.Protection}
 	t := d.tables[key]
 	if t == nil || t.Climate == nil || d.share <= 0 {
 		return civil.Span{}, false

@@ -34,6 +34,7 @@ type desk struct {
 type option struct {
 	crop   string
 	method int
+	cover  string
 }
 
 func newDesk(in Input) *desk {
@@ -59,7 +60,11 @@ func newDesk(in Input) *desk {
 		if d.crops[t.Option.Crop.ID] == nil {
 			d.crops[t.Option.Crop.ID] = t.Option.Crop
 		}
-		d.tables[option{t.Option.Crop.ID, t.Option.Method}] = t
+		key := option{crop: t.Option.Crop.ID, method: t.Option.Method}
+		if t.Option.Protection != nil {
+			key.cover = t.Option.Protection.ID
+		}
+		d.tables[key] = t
 	}
 	if in.Plan == nil {
 		return d

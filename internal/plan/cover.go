@@ -1,0 +1,122 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/garden"
+	"kailyard/internal/growth"
+	"kailyard/internal/quantity"
+)
+
+// A cover is work: it has to be put on, opened and shut, and taken off. So it is thought of only where the
+// garden has it, for crops that find room under it, and on days on which the same planting in the open fails the
+// asked share of years; and it costs the plan workCover and workCovered.
+
+// mayCover says whether the garden has an option's cover and the crop can stand under it.
+func (p *problem) mayCover(o option) bool {
+	return p.garden.Site.Has(o.cover.ID) && growth.Fits(o.crop, o.cover)
+}
+
+// opensAnyway says whether a start day under a cover does in the open as well.
+func (p *problem) opensAnyway(o option, start civil.Date) bool {
+	if o.cover == nil {
+		return false
+	}
+	bare, ok := p.inTheOpen(o)
+	return ok && enough(bare.times.Summary(start), p.settings.Share)
+}
+
+// inTheOpen is the same crop by the same method without a cover.
+func (p *problem) inTheOpen(o option) (option, bool) {
+	for _, other := range p.options {
+		if other.cover == nil && other.crop == o.crop && other.method == o.method {
+			return other, true
+		}
+	}
+	return option{}, false
+}
+
+// whyCover says what a planting's cover brings; nothing in the open.
+func (w *writer) whyCover(o option, start civil.Date) []garden.Reason {
+	if o.cover == nil {
+		return nil
+	}
+	says := upper(fmt.Sprintf("under %s, reckoned %s warmer by night and up to %s by day",
+		o.cover.Under(), w.units().TemperatureChange(o.cover.Night), w.units().TemperatureChange(o.cover.Day)))
+	bare, ok := w.inTheOpen(o)
+	if !ok {
+		return []garden.Reason{{Says: says + ".", Rule: "cover", Source: w.coverSource(o)}}
+	}
+	s := bare.times.Summary(start)
+	says += fmt.Sprintf("; in the open the same day succeeds in %d years of %d.", s.Success, s.Years)
+	win, inWindow := w.window(o, start)
+	open := bare.times.Windows(w.settings.Share)
+	switch earlier, later, meets := growth.Widens(win, open); {
+	case !inWindow:
+	case !meets:
+		says += " In the open there is no window at that time."
+	case earlier > 0 && start < open[firstMeeting(win, open)].From:
+		says += fmt.Sprintf(" Its window opens %s earlier than in the open.", quantity.Plural(float64(earlier), "day"))
+	case later > 0:
+		says += fmt.Sprintf(" Its window closes %s later than in the open.", quantity.Plural(float64(later), "day"))
+	}
+	return []garden.Reason{{Says: says, Rule: "cover", Source: w.coverSource(o)}}
+}
+
+func firstMeeting(win growth.Window, open []growth.Window) int {
+	return slices.IndexFunc(open, func(o growth.Window) bool { return o.Meets(win.Span) })
+}
+
+// coverSource is the key of the source of the gain by night.
+func (w *writer) coverSource(o option) string {
+	for _, f := range o.cover.Figures {
+		if f.Field == "gain.night" {
+			return f.Source
+		}
+	}
+	return ""
+}
+
+// covers are notes on how much of each cover the plan needs at once.
+func (w *writer) covers(plantings []garden.Planting) []garden.Reason {
+	var out []garden.Reason
+	for _, id := range w.garden.Site.Covers {
+		var under []garden.Planting
+		for _, p := range plantings {
+			if p.Protection == id {
+				under = append(under, p)
+			}
+		}
+		if len(under) == 0 {
+			continue
+		}
+		var most quantity.SquareMetre
+		var on civil.Date
+		for _, p := range under {
+			var area quantity.SquareMetre
+			for _, q := range under {
+				if q.Span().Has(p.Start) {
+					area += q.Place.Area()
+				}
+			}
+			if area > most+1e-9 {
+				most, on = area, p.Start
+			}
+		}
+		name := w.coverNamed(id)
+		out = append(out, garden.Reason{Rule: "cover", Says: fmt.Sprintf("%s stands over %s; at most %s of it is needed at once, about %s.",
+			upper(name), quantity.Plural(float64(len(under)), "planting"), w.units().Area(most), on.Short())})
+	}
+	return out
+}
+
+func (w *writer) coverNamed(id string) string {
+	for _, o := range w.options {
+		if o.under() == id {
+			return o.cover.Name
+		}
+	}
+	return id
+}

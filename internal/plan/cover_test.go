@@ -1,0 +1,122 @@
+package plan
+
+import (
+	"strings"
+	"testing"
+
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+)
+
+// coveredTrial is one invented salad that bears at once, wanted every week, whose window opens on day 100 in the
+// open and twenty days earlier under a cover.
+func coveredTrial(covers ...string) *trial {
+	t := newTrial()
+	c := plainCrop("salad", "A", 0.3, 0.3, 2)
+	c.Plant.Height = 0.25
+	t.grow(c, steadyTimes{from: 100, to: 150, days: 40, span: 7, good: 10})
+	cover, _ := crop.FindProtection("row cover")
+	under := steadyTimes{season: t.season, from: 80, to: 150, days: 40, span: 7, good: 9, spread: 0.3}
+	t.options = append(t.options, option{crop: c, times: under, cover: cover})
+	t.garden.Site.Covers = covers
+	t.bed(8, 1.2) // two beds: a crop does not follow its own family in one
+	t.bed(4, 1.2)
+	t.want("salad", garden.Weekly, 1, 4)
+	return t
+}
+
+// Covers are used on the days the open ground fails, and on no other; without one in the garden, on none.
+func TestCoversOnlyWhereTheyBringSomething(t *testing.T) {
+	with := coveredTrial("row-cover")
+	out, err := with.plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	covered := 0
+	for _, p := range out.Plantings {
+		day := p.Start.Since(with.season.Start)
+		if (p.Protection != "") != (day < 100) {
+			t.Errorf("on day %d under %q", day, p.Protection)
+		}
+		if p.Protection == "" {
+			continue
+		}
+		covered++
+		said := ""
+		for _, r := range p.Reasons {
+			said += r.Says + "\n"
+		}
+		for _, words := range []string{"in the open the same day succeeds in 0 years of 10", "opens 20 days earlier than in the open"} {
+			if !strings.Contains(said, words) {
+				t.Errorf("%s: no word of %q in\n%s", p.Key, words, said)
+			}
+		}
+	}
+	if covered == 0 {
+		t.Error("no planting is covered, though the salad is wanted every week")
+	}
+	noted := false
+	for _, n := range out.Notes {
+		noted = noted || n.Rule == "cover" && strings.Contains(n.Says, "at most")
+	}
+	if !noted {
+		t.Errorf("no note of the cover needed: %v", out.Notes)
+	}
+	without := coveredTrial()
+	out, err = without.plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range out.Plantings {
+		if p.Protection != "" {
+			t.Errorf("%s stands under %s, which the garden has not", p.Key, p.Protection)
+		}
+	}
+}
+
+// A cover that would hardly be repaid is left on its peg: the work counts.
+func TestCoversAreWork(t *testing.T) {
+	tr := coveredTrial("row-cover")
+	tr.garden.Wants = nil
+	tr.want("salad", garden.Total, 2, 1) // the open ground gives it all, a little later
+	out, err := tr.plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range out.Plantings {
+		if p.Protection != "" {
+			t.Errorf("%s stands under %s for a want that the open ground meets three weeks later", p.Key, p.Protection)
+		}
+	}
+}
+
+// The checker refuses covers that the garden has not, that shelter nothing, or that are shared.
+func TestCheckerKnowsCovers(t *testing.T) {
+	tr := coveredTrial("row-cover")
+	out, err := tr.plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	spoil := func(says string, change func(p *problem, x *garden.Planting)) {
+		t.Helper()
+		p, bad := tr.problem, *out
+		bad.Plantings = append([]garden.Planting(nil), out.Plantings...)
+		for i := range bad.Plantings {
+			if bad.Plantings[i].Protection != "" {
+				change(&p, &bad.Plantings[i])
+				break
+			}
+		}
+		var all []string
+		for _, fault := range p.check(&bad) {
+			all = append(all, fault.Error())
+		}
+		if !strings.Contains(strings.Join(all, "\n"), says) {
+			t.Errorf("no fault %q in %q", says, all)
+		}
+	}
+	spoil("does not have: row-cover", func(p *problem, _ *garden.Planting) { p.garden.Site.Covers = nil })
+	spoil("covered for nothing", func(p *problem, x *garden.Planting) { x.Start = p.season.Start.Add(110) })
+	spoil("shares its cover", func(_ *problem, x *garden.Planting) { x.Partner = "other" })
+	spoil("no growth table", func(_ *problem, x *garden.Planting) { x.Protection = "cloche" })
+}
