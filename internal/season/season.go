@@ -26,6 +26,7 @@ type Input struct {
 	Garden   garden.Garden
 	Record   *weather.Record
 	Crops    *crop.Catalogue
+	Aside    []crop.Aside // own crops that are not in the catalogue, with why
 	Settings plan.Settings
 	Years    int        // weather years used, the latest; 0 means YearsUsed
 	Before   *Before    // what a new plan takes over; nil for a garden's first
@@ -45,6 +46,7 @@ type Result struct {
 	Jobs    []work.Job
 	Orders  []work.Order
 	Crops   *crop.Catalogue
+	Aside   []string // what the catalogue could not serve and was left out, a sentence each
 
 	mu    sync.Mutex
 	extra map[tableKey]*growth.Table
@@ -69,6 +71,7 @@ func keyOf(o growth.Option) tableKey {
 
 // Prepare lays the weather over the season and makes the growth tables, without a plan.
 func Prepare(in Input) (*Result, error) {
+	in, aside := leaveOut(in)
 	limit := in.Years
 	if limit == 0 {
 		limit = YearsUsed
@@ -83,7 +86,7 @@ func Prepare(in Input) (*Result, error) {
 	}
 	r := &Result{
 		Season: in.Season, Garden: in.Garden, Record: in.Record, Years: years, Notes: notes,
-		Climate: climate, Crops: in.Crops, extra: map[tableKey]*growth.Table{}, limit: limit,
+		Climate: climate, Crops: in.Crops, extra: map[tableKey]*growth.Table{}, limit: limit, Aside: aside,
 	}
 	options, err := Options(in.Garden, in.Plan, in.Crops)
 	if err != nil {
@@ -98,6 +101,7 @@ func Prepare(in Input) (*Result, error) {
 
 // Compute prepares the season, plans it (or takes the kept plan) and derives jobs and orders.
 func Compute(in Input) (*Result, error) {
+	in, aside := leaveOut(in)
 	var carried []garden.Reason
 	if in.Plan == nil && in.Before != nil {
 		in.Garden, carried = Carry(in.Garden, in.Season, in.Crops, *in.Before)
@@ -106,7 +110,7 @@ func Compute(in Input) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.Plan = in.Plan
+	r.Plan, r.Aside = in.Plan, append(aside, r.Aside...)
 	if r.Plan == nil {
 		r.Plan, err = plan.Make(in.forPlan(r.Tables))
 		if err != nil {
