@@ -22,8 +22,10 @@ type sowing struct {
 	total   float64   // their sum
 	promise float64   // mg per m² that a perennial will bear when grown, not in this season
 	sum     growth.Summary
-	marker  bool // pulled as soon as it is ready, to mark a slow drill
+	brief   bool // taken whole as soon as it is ready, from among a slow crop's plants or its drill
 	wait    int  // weeks of harvest away from the best time for its want
+	early   bool // its harvest begins in the first third of the weeks that can serve its want
+	late    bool // or in the last
 	unusual bool // by another method than the crop's usual one
 }
 
@@ -37,8 +39,13 @@ func horizonWeeks(season civil.Season) int { return season.Weeks() + 53 }
 // weeks before the ground is closed (common practice: no top growth to speak of before winter). Source: PLAN-PRACTICE.
 const overwinterWeeks = 6
 
-// markerDays is how long after it is ready a marker may stay in the slow drill.
-const markerDays = 7
+// briefDays is how long after it is ready a marker may stay in the slow drill, and a leaf crop that is
+// cut whole between slow plants.
+const briefDays = 7
+
+// cutWhole is the share of a cut-and-come-again crop's yield that one cut of the whole plant gives
+// (estimate). Source: PLAN-PRACTICE.
+const cutWhole = 0.5
 
 // sowings are the start days of an option that succeed in at least the asked share of years: one
 // in each week of the season (its first day) and the best day of each window.
@@ -68,7 +75,7 @@ func (p *problem) sowings(index, family int) []sowing {
 			continue
 		}
 		s, ok := p.sowing(index, family, d)
-		if !ok || p.tooSoonForWinter(windows, &s) || runsToSeed(o.crop, &s) {
+		if !ok || p.nextSeason(&s) || p.tooSoonForWinter(windows, &s) || runsToSeed(o.crop, &s) {
 			continue
 		}
 		out = append(out, s)
@@ -85,6 +92,20 @@ func runsToSeed(c *crop.Crop, s *sowing) bool {
 		return !c.Perennial && s.sum.Days[1] > halfYear
 	}
 	return false
+}
+
+// winterStand is the least days from start to harvest of what stands over a winter: what is ready
+// sooner has met none. Source: PLAN-PRACTICE.
+const winterStand = 100
+
+// nextSeason says whether a sowing is food for the next season only: it begins to bear after this
+// one's end without having to stand over a winter first.
+func (p *problem) nextSeason(s *sowing) bool {
+	o := p.options[s.option]
+	if s.sum.First.P50 <= p.season.End() || o.crop.Perennial {
+		return false
+	}
+	return !o.crop.Hardiness.Overwinters || s.sum.Days[1] < winterStand
 }
 
 // setInAutumn keeps only the autumn settings of a bulb that stands a hard winter, where there are
@@ -134,7 +155,7 @@ func (f *field) markersFor(index, family int) []sowing {
 	for _, day := range days {
 		start := f.season.Start.Add(day)
 		if s, ok := f.sowing(index, family, start); ok {
-			if m, ok := f.markerOf(s, start); ok {
+			if m, ok := f.takenWhole(s, start); ok {
 				out = append(out, m)
 			}
 		}
@@ -142,10 +163,32 @@ func (f *field) markersFor(index, family int) []sowing {
 	return out
 }
 
-// markerOf is the same sowing pulled as soon as it is ready.
-func (p *problem) markerOf(s sowing, start civil.Date) (sowing, bool) {
+// cutsFor are the sowings of a leaf crop counted by the head but picked for weeks, cut whole as soon as it
+// is ready: so it may stand between slow plants.
+func (f *field) cutsFor(index int) []sowing {
+	if c := f.options[index].crop; c.Harvest.Manner != crop.Repeated || c.Harvest.Part != "leaf" || c.Harvest.Unit != "head" || c.Perennial {
+		return nil
+	}
+	var out []sowing
+	for _, s := range f.sows {
+		if s.option != index || s.brief {
+			continue
+		}
+		if cut, ok := f.takenWhole(s, s.sum.Start); ok {
+			out = append(out, cut)
+		}
+	}
+	return out
+}
+
+// takenWhole is the same sowing taken whole within briefDays of being ready.
+func (p *problem) takenWhole(s sowing, start civil.Date) (sowing, bool) {
 	o := p.options[s.option]
-	s.marker = true
+	s.brief = true
+	share := 1.0
+	if o.crop.Harvest.Manner == crop.Repeated {
+		share = cutWhole
+	}
 	weeks := make([]float64, horizonWeeks(p.season))
 	var out []int
 	for i := 0; i < s.sum.Years; i++ {
@@ -154,10 +197,10 @@ func (p *problem) markerOf(s sowing, start civil.Date) (sowing, bool) {
 			continue
 		}
 		first := y.First.Since(p.season.Start)
-		out = append(out, first+markerDays)
-		for day := first; day < first+markerDays; day++ {
+		out = append(out, first+briefDays)
+		for day := first; day < first+briefDays; day++ {
 			if w := day / 7; w < len(weeks) {
-				weeks[w] += y.Yield / markerDays / float64(s.sum.Years)
+				weeks[w] += share * y.Yield / briefDays / float64(s.sum.Years)
 			}
 		}
 	}
@@ -165,7 +208,7 @@ func (p *problem) markerOf(s sowing, start civil.Date) (sowing, bool) {
 	s.yield, s.total = nil, 0
 	s.setYield(weeks, float64(o.crop.Harvest.Yield)*1e6, len(weeks))
 	for _, d := range []struct{ last, first *civil.Date }{{&s.sum.Last.P10, &s.sum.First.P10}, {&s.sum.Last.P50, &s.sum.First.P50}, {&s.sum.Last.P90, &s.sum.First.P90}} {
-		*d.last = d.first.Add(markerDays - 1)
+		*d.last = d.first.Add(briefDays - 1)
 	}
 	return s, s.total > 0
 }
@@ -255,7 +298,8 @@ func (p *problem) quantile(days []int) int {
 }
 
 // weigh counts how far the harvest of each sowing of a want is from the best time. Fresh food, and what one
-// sowing a year serves, is wanted early; roots and heads for the store are wanted late. A method
+// sowing a year serves, is wanted early; roots and heads for the store are wanted late. A season's
+// total that can be picked over many weeks is wanted at both ends of them, a part each. A method
 // other than the crop's usual one is a little more trouble.
 func (f *field) weigh(d *demand) {
 	first, last := 1<<30, 0
@@ -263,19 +307,31 @@ func (f *field) weigh(d *demand) {
 		w := f.firstWeek(k)
 		first, last = min(first, w), max(last, w)
 	}
-	for _, k := range d.sowings {
+	for _, k := range append(slices.Clone(d.sowings), d.brief...) {
 		s := &f.sows[k]
 		c := f.options[s.option].crop
+		w := f.firstWeek(k)
 		switch {
 		case d.weekly != nil:
 		case c.Harvest.StoreDays >= storeDays && c.Practice.Succession > 0:
-			s.wait = last - f.firstWeek(k)
+			s.wait = min(max(last-w, 0), longWait)
 		default:
-			s.wait = f.firstWeek(k) - first
+			s.wait = min(max(w-first, 0), longWait)
+		}
+		if d.weekly == nil && last-first >= manyWeeks && !c.Perennial {
+			s.early, s.late = w <= first+(last-first)/3, w >= last-(last-first)/3
 		}
 		s.unusual = f.options[s.option].method > 0
 	}
 }
+
+// longWait is the most weeks that count against a harvest away from its best time: beyond a
+// quarter of the year it is another season's food, not a later one. manyWeeks is how far the first and
+// the last possible harvest of a total lie apart before a part is wanted at either end.
+const (
+	longWait  = 13
+	manyWeeks = 14
+)
 
 // storeDays is how long a harvest keeps that is grown for the store.
 const storeDays = 60

@@ -110,6 +110,7 @@ func (c *checker) one(x *garden.Planting) {
 	}
 	c.begins(x)
 	c.inside(x, bed)
+	c.reach(x, o.crop, bed)
 	c.succeeds(x, o)
 	c.light(x, o.crop, bed)
 	c.rotation(x, o.crop)
@@ -165,7 +166,7 @@ func (c *checker) succeeds(x *garden.Planting, o option) {
 		}
 		good++
 		last := y.Last
-		if x.Role == garden.Marker { // pulled within a week of being ready
+		if c.takenWhole(x, o.crop) { // within a week of being ready
 			last = min(last, y.First+6)
 		}
 		if last >= x.Clear {
@@ -180,6 +181,44 @@ func (c *checker) succeeds(x *garden.Planting, o option) {
 	}
 	if !o.crop.Perennial && float64(late) > (1-c.settings.Share)*float64(good)+1e-6 {
 		c.fault(x, "is still harvested in %d years of %d when its ground is promised free", late, good)
+	}
+}
+
+// takenWhole says whether a planting is pulled or cut whole within a week of being ready: a marker,
+// and a leaf crop between slow plants whose last day says so.
+func (c *checker) takenWhole(x *garden.Planting, of *crop.Crop) bool {
+	return x.Role == garden.Marker || (x.Role == garden.Fast && of.Harvest.Part == "leaf" && x.Last.P50 <= x.First.P50+6)
+}
+
+// reach: on ground more than 1.5 m each way close rows are at most that far across, with 0.3 m to
+// tread on between neighbours; a vine stands where it can run out of the bed.
+func (c *checker) reach(x *garden.Planting, of *crop.Crop, bed garden.Bed) {
+	const eps = 1e-3
+	at := x.Place
+	wide := bed.Length > 1.5 && bed.Width > 1.5
+	if amid := x.Role == garden.Fast || x.Role == garden.Marker; amid { // reached with the slow one
+		return
+	}
+	if wide && at.AcrossTo-at.AcrossFrom > 1.5+eps && of.Spacing.BetweenRows < 0.6 {
+		c.fault(x, "is %.2f m across, more than can be reached from its sides", float64(at.AcrossTo-at.AcrossFrom))
+	}
+	end := at.AlongFrom < eps || at.AlongTo > bed.Length-eps
+	side := at.AcrossFrom < eps || at.AcrossTo > bed.Width-eps
+	if of.Practice.Vine && !end && !(wide && side) {
+		c.fault(x, "is a vine amid its bed, where it would run over its neighbours")
+	}
+}
+
+// path: neighbours side by side on wide ground leave room to tread.
+func (c *checker) path(a, b *garden.Planting) {
+	const eps = 1e-3
+	bed, p, q := c.beds[a.BedID], a.Place, b.Place
+	if bed.Length <= 1.5 || bed.Width <= 1.5 || c.stands[a.Key] || c.stands[b.Key] || a.Start >= b.Clear || b.Start >= a.Clear ||
+		p.AlongFrom >= q.AlongTo-eps || q.AlongFrom >= p.AlongTo-eps {
+		return
+	}
+	if gap := max(p.AcrossFrom-q.AcrossTo, q.AcrossFrom-p.AcrossTo); gap < 0.3-eps {
+		c.fault(b, "leaves %.2f m to tread on beside %s", float64(gap), a.Key)
 	}
 }
 
@@ -267,6 +306,7 @@ func (c *checker) two(a, b *garden.Planting) {
 	if overlap(a.Place, b.Place, c.beds[a.BedID]) && from1 < to2+turn && from2 < to1+turn {
 		c.fault(b, "overlaps %s in place and time, or leaves less than %d days between", a.Key, c.settings.TurnDays)
 	}
+	c.path(a, b)
 	c.kin(a, b)
 }
 
@@ -346,6 +386,9 @@ func (c *checker) partners(a, b *garden.Planting) {
 func (c *checker) marker(slow, fast *garden.Planting, so, fo option, wide float64) {
 	if !fo.crop.Practice.Marker || !so.crop.Practice.SlowRow || slow.Start != fast.Start {
 		c.fault(fast, "cannot mark the drill of %s", slow.Key)
+	}
+	if in, out := fast.Place, slow.Place; in != out {
+		c.fault(fast, "does not mark the drills of %s over their whole length", slow.Key)
 	}
 	if wide > 0.75*float64(so.crop.Plant.Spread)+1e-9 {
 		c.fault(fast, "is pulled when %s is already %.2f m wide and needs the room", slow.Key, wide)

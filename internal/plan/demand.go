@@ -28,7 +28,7 @@ type demand struct {
 	want    garden.Want
 	crops   []*crop.Crop
 	sowings []int // indices into field.sows
-	markers []int // the same, for those that only mark a slow drill
+	brief   []int // the same, for those that are taken whole from among slow plants
 	asked   int64
 	weekly  []int64  // by week; nil for a season total
 	carry   int      // weeks that a harvest keeps
@@ -95,8 +95,8 @@ func unitNames(crops []*crop.Crop) string {
 }
 
 // newDemand reads one want. The sowings are all that may serve it.
-func (p *problem) newDemand(w garden.Want, crops []*crop.Crop, all []sowing, serve, markers []int) (demand, error) {
-	d := demand{want: w, crops: crops, sowings: serve, markers: markers, carry: 1 << 10}
+func (p *problem) newDemand(w garden.Want, crops []*crop.Crop, all []sowing, serve, brief []int) (demand, error) {
+	d := demand{want: w, crops: crops, sowings: serve, brief: brief, carry: 1 << 10}
 	if w.Weight < 1 || w.Weight > 5 {
 		return d, fmt.Errorf("the want for %q has weight %d; give it 1 (nice to have) to 5 (first)", w.Crop, w.Weight)
 	}
@@ -221,12 +221,26 @@ func (d *demand) useful(harvest []int64, use func(week int, eaten int64)) {
 	}
 }
 
-// value is what a harvest is worth to the want; scratch is at least as long.
-func (d *demand) value(harvest []int64, total, promise int64, scratch []int64) int64 {
+// ends is the part of a harvest, in milligrams, that comes in the first and in the last third of the
+// weeks that can serve a season's total.
+type ends struct{ early, late int64 }
+
+func (e *ends) add(s *sowing, mg int64) {
+	if s.early {
+		e.early += mg
+	}
+	if s.late {
+		e.late += mg
+	}
+}
+
+// value is what a harvest is worth to the want; scratch is at least as long. Of a total that can be
+// picked over many weeks a fifth at either end counts half as much again.
+func (d *demand) value(harvest []int64, total, promise int64, at ends, scratch []int64) int64 {
 	// A perennial that bears only in later years is worth three tenths of what it will bear.
 	v := min(promise, d.asked) * (d.price[1] / 10) * 3
 	if d.weekly == nil {
-		return v + d.worth(total, d.asked)
+		return v + d.worth(total, d.asked) + (min(at.early, d.asked/5)+min(at.late, d.asked/5))*(d.price[1]/2)
 	}
 	if d.carry == 0 {
 		for w, ask := range d.weekly {

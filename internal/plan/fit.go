@@ -51,12 +51,15 @@ func (s *state) build(want, sow int, pl *plot, r rect) (placed, bool) {
 	w := &s.sows[sow]
 	c := s.options[w.option].crop
 	st := pl.stand(c.Spacing, r)
+	if !pl.reached(c.Spacing, r.l0, r.l1) || (c.Practice.Vine && !pl.runsOut(r)) {
+		return placed{}, false
+	}
 	x := placed{
 		want: want, sow: sow, bed: pl.index, r: r, rows: st.rows, plants: st.plants(),
 		area: st.area, full: st.full * s.welcome[pl.index][w.option],
 		hold: w.hold(s.settings.TurnDays), start: w.start, clear: w.clear, family: w.family, partner: -1,
 	}
-	return x, !w.marker && sensible(c, st)
+	return x, !w.brief && sensible(c, st)
 }
 
 // gain is what a planting would add to the value.
@@ -64,11 +67,13 @@ func (s *state) gain(x *placed) int64 {
 	d, w := &s.wants[x.want], &s.sows[x.sow]
 	promise := s.promise[x.want] + int64(w.promise*x.full)
 	if d.weekly == nil {
-		total := s.total[x.want]
+		total, at := s.total[x.want], s.ends[x.want]
 		for _, y := range w.yield {
-			total += int64(y * x.full)
+			mg := int64(y * x.full)
+			total += mg
+			at.add(w, mg)
 		}
-		return d.value(nil, total, promise, nil) - s.worth[x.want] - s.cost(x)
+		return d.value(nil, total, promise, at, nil) - s.worth[x.want] - s.cost(x)
 	}
 	if d.carry == 0 && len(w.yield) > 0 {
 		var more int64
@@ -84,7 +89,7 @@ func (s *state) gain(x *placed) int64 {
 	for i, y := range w.yield {
 		t[w.week+i] += int64(y * x.full)
 	}
-	return d.value(t, 0, promise, s.scratch) - s.worth[x.want] - s.cost(x)
+	return d.value(t, 0, promise, ends{}, s.scratch) - s.worth[x.want] - s.cost(x)
 }
 
 // size is the best length, in cells up to most, of a planting over lanes l0–l1, and its gain.
@@ -128,9 +133,14 @@ func (s *state) fit(want, sow, bed int) (placed, int64, bool) {
 	grid := s.occupy(pl, w.hold(s.settings.TurnDays), w.clear)
 	var best placed
 	var most int64
+	c := s.options[w.option].crop
 	for wide := pl.lanes; wide >= 1; wide-- {
 		for l0 := 0; l0+wide <= pl.lanes; l0++ {
-			longest := longestRun(grid, pl, l0, l0+wide)
+			if !pl.reached(c.Spacing, l0, l0+wide) {
+				continue
+			}
+			ends := c.Practice.Vine && !pl.runsOut(rect{1, pl.cells - 1, l0, l0 + wide})
+			longest := longestRun(grid, pl, l0, l0+wide, ends)
 			if longest == 0 {
 				continue
 			}
@@ -138,7 +148,7 @@ func (s *state) fit(want, sow, bed int) (placed, int64, bool) {
 			if n == 0 || g <= most {
 				continue
 			}
-			r := tightestRun(grid, pl, l0, l0+wide, n)
+			r := tightestRun(grid, pl, l0, l0+wide, n, ends)
 			x, ok := s.build(want, sow, pl, r)
 			if !ok {
 				continue
@@ -169,17 +179,25 @@ func runs(grid []bool, pl *plot, l0, l1 int, each func(from, to int)) {
 	}
 }
 
-func longestRun(grid []bool, pl *plot, l0, l1 int) int {
+// longestRun is the longest free run; with ends only those that reach an end of the bed count.
+func longestRun(grid []bool, pl *plot, l0, l1 int, ends bool) int {
 	longest := 0
-	runs(grid, pl, l0, l1, func(from, to int) { longest = max(longest, to-from) })
+	runs(grid, pl, l0, l1, func(from, to int) {
+		if !ends || from == 0 || to == pl.cells {
+			longest = max(longest, to-from)
+		}
+	})
 	return longest
 }
 
 // tightestRun places n cells at the start of the shortest free run that holds them, or at its end
 // when the run reaches the bed's far end, so that what stays free stays in one piece.
-func tightestRun(grid []bool, pl *plot, l0, l1, n int) rect {
+func tightestRun(grid []bool, pl *plot, l0, l1, n int, ends bool) rect {
 	best := rect{0, 1 << 20, l0, l1}
 	runs(grid, pl, l0, l1, func(from, to int) {
+		if ends && from > 0 && to < pl.cells {
+			return
+		}
 		if to-from >= n && to-from < best.a1-best.a0 {
 			best.a0, best.a1 = from, to
 		}
@@ -209,6 +227,9 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 	x := placed{
 		want: want, sow: sow, bed: slow.bed, hold: hold, start: w.start, clear: w.clear, family: w.family, mode: m, partner: slot,
 	}
+	if m == inTheDrill {
+		return s.inDrills(x, slow)
+	}
 	var best placed
 	var most int64
 	for n := slow.r.a1 - slow.r.a0; n >= 1; n -= 1 + n/6 {
@@ -221,6 +242,26 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 		}
 		x.rows, x.plants, x.area = rows, rows*perRow, st.area
 		x.full = min(st.area, float64(x.plants)*inRow*apart) * s.welcome[slow.bed][w.option]
+		if g := s.gain(&x); g > most {
+			best, most = x, g
+		}
+	}
+	return best, most, most > 0
+}
+
+// inDrills is the best number of a slow planting's drills to mark, each over its whole length: a
+// marker that ends half-way shows half a drill.
+func (s *state) inDrills(x placed, slow *placed) (placed, int64, bool) {
+	sc, fc := s.options[s.sows[slow.sow].option].crop, s.options[s.sows[x.sow].option].crop
+	inRow, apart := spacing(fc.Spacing)
+	x.r = slow.r
+	st := s.plots[slow.bed].stand(sc.Spacing, x.r)
+	rows, perRow := inTheDrill.fastRows(sc, fc, st)
+	var best placed
+	var most int64
+	for x.rows = rows; x.rows >= 1 && perRow > 0; x.rows-- {
+		x.plants, x.area = x.rows*perRow, st.area
+		x.full = min(st.area, float64(x.plants)*inRow*apart) * s.welcome[x.bed][s.sows[x.sow].option]
 		if g := s.gain(&x); g > most {
 			best, most = x, g
 		}

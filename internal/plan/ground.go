@@ -19,6 +19,7 @@ type plot struct {
 	cell, lane  float64 // m
 	index       int
 	drillGround bool // long and narrow: ground for drills
+	open        bool // too wide to be reached across: blocks leave a path beside them
 }
 
 // rect is a block of whole cells and lanes, upper ends exclusive.
@@ -41,7 +42,55 @@ func newPlot(b garden.Bed, index int) plot {
 	}
 	p.cell, p.lane = length/float64(p.cells), width/float64(p.lanes)
 	p.drillGround = length >= 6*width
+	p.open = min(length, width) > reachWidth
 	return p
+}
+
+// Open ground is trodden between what grows on it. A block of close rows is at most reachWidth
+// across, so that its middle can be reached from both sides, and every block but that along the near
+// edge leaves pathWidth free at its near side; between rows walkRows apart one walks (common practice).
+// Source: PLAN-PRACTICE.
+const (
+	reachWidth = 1.5 // m
+	pathWidth  = 0.3 // m
+	walkRows   = 0.6 // m
+)
+
+// across is what of the bed's width a block plants: its lanes less the path.
+func (p *plot) across(l0, l1 int) (from, to float64) {
+	from, to = float64(l0)*p.lane, float64(l1)*p.lane
+	if p.open && l0 > 0 {
+		from += pathWidth
+	}
+	return from, to
+}
+
+// reached says whether plants of a spacing can be tended over some lanes.
+func (p *plot) reached(sp crop.Spacing, l0, l1 int) bool {
+	from, to := p.across(l0, l1)
+	_, between := spacing(sp)
+	return !p.open || to-from <= reachWidth+1e-9 || between >= walkRows
+}
+
+// runsOut says whether a vine in a block may be led out of the bed and away from its neighbours: from
+// an end of the bed, or over the side of ground too wide to step across.
+func (p *plot) runsOut(r rect) bool {
+	return r.a0 == 0 || r.a1 == p.cells || (p.open && (r.l0 == 0 || r.l1 == p.lanes))
+}
+
+// holds says whether the bed with nothing else in it takes a sensible stand.
+func (p *plot) holds(c *crop.Crop) bool {
+	for l0 := 0; l0 < p.lanes; l0++ {
+		for l1 := p.lanes; l1 > l0; l1-- {
+			if p.reached(c.Spacing, l0, l1) && sensible(c, p.stand(c.Spacing, rect{0, p.cells, l0, l1})) {
+				return true
+			}
+		}
+		if !p.open {
+			break
+		}
+	}
+	return false
 }
 
 // place is the rectangle in metres.
@@ -49,10 +98,14 @@ func (p *plot) place(r rect) garden.Place {
 	end := func(i, n int, whole quantity.Metre) quantity.Metre {
 		return quantity.Metre(math.Round(float64(whole)*float64(i)/float64(n)*1e4) / 1e4)
 	}
-	return garden.Place{
+	at := garden.Place{
 		AlongFrom: end(r.a0, p.cells, p.bed.Length), AlongTo: end(r.a1, p.cells, p.bed.Length),
 		AcrossFrom: end(r.l0, p.lanes, p.bed.Width), AcrossTo: end(r.l1, p.lanes, p.bed.Width),
 	}
+	if from, _ := p.across(r.l0, r.l1); p.open && r.l0 > 0 {
+		at.AcrossFrom = quantity.Metre(math.Round(from*1e4) / 1e4)
+	}
+	return at
 }
 
 // covers is the smallest block that covers a rectangle in metres; an empty one covers the bed.
@@ -95,7 +148,8 @@ func spacing(s crop.Spacing) (inRow, between float64) {
 // side is the bed's own edge: leaves may lean over the path.
 func (p *plot) stand(sp crop.Spacing, r rect) stand {
 	inRow, between := spacing(sp)
-	along, across := float64(r.a1-r.a0)*p.cell, float64(r.l1-r.l0)*p.lane
+	from, to := p.across(r.l0, r.l1)
+	along, across := float64(r.a1-r.a0)*p.cell, to-from
 	edges := 0.0
 	s := stand{area: along * across, open: float64(p.bed.Width) > openWidth && float64(p.bed.Length) > openWidth}
 	room := across
@@ -150,6 +204,7 @@ const (
 // What is sown in drills wants a row of some length, and of what is set plant by plant a row holds
 // two at least, wherever the bed has room for it.
 const (
+	closeDrill    = 0.15 // m between plants that are sown in drills
 	shortestRow   = 0.75 // m
 	shortestDrill = 1.5  // m over all rows
 )
@@ -163,7 +218,7 @@ func sensible(c *crop.Crop, s stand) bool {
 	switch {
 	case s.open && s.rows > 1 && inRow*between < 0.4 && s.length < openRow-1e-6:
 		return false
-	case inRow < 0.15:
+	case inRow < closeDrill:
 		if s.length < min(shortestRow, s.reach)-1e-6 || float64(s.rows)*s.length < shortestDrill-1e-6 {
 			return false
 		}

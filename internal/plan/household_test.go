@@ -48,18 +48,29 @@ func inClimate(t testing.TB, id string) Input {
 	if !ok {
 		t.Fatalf("no climate %q", id)
 	}
-	season := civil.SeasonOf(2027, place.Latitude)
-	years, _, err := weather.Generate(place, 1990, 35, 7).Scenarios(season, growth.Lead, growth.Tail, 30)
-	if err != nil {
-		t.Fatal(err)
-	}
-	climate, err := growth.NewClimate(season, place.Latitude, years)
-	if err != nil {
-		t.Fatal(err)
-	}
-	in := Input{Season: season, Garden: householdGarden(), Crops: crop.Default(), Settings: DefaultSettings()}
-	in.Tables = growth.Tabulate(climate, optionsOf(t, in))
+	in := onWeather(t, weather.Generate(place, 1990, 35, 7), place.Latitude)
 	climates.Store(id, in)
+	return in
+}
+
+// onWeather is the household at a latitude on a record's years.
+func onWeather(t testing.TB, record *weather.Record, latitude float64) Input {
+	return gardenOn(t, householdGarden(), record, latitude)
+}
+
+// gardenOn is a garden at a latitude on a record's years.
+func gardenOn(t testing.TB, g garden.Garden, record *weather.Record, latitude float64) Input {
+	season := civil.SeasonOf(2027, latitude)
+	years, _, err := record.Scenarios(season, growth.Lead, growth.Tail, 30)
+	if err != nil {
+		t.Fatal(err)
+	}
+	climate, err := growth.NewClimate(season, latitude, years)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := Input{Season: season, Garden: g, Crops: crop.Default(), Settings: DefaultSettings()}
+	in.Tables = growth.Tabulate(climate, optionsOf(t, in))
 	return in
 }
 

@@ -156,6 +156,9 @@ func (m *mover) force() {
 		wide = 1 + m.r.IntN(pl.lanes)
 	}
 	l0 := m.r.IntN(pl.lanes - wide + 1)
+	if !pl.reached(m.options[w.option].crop.Spacing, l0, l0+wide) {
+		return
+	}
 	n, _ := m.size(want, sow, pl, l0, l0+wide, pl.cells)
 	if n == 0 {
 		return
@@ -179,15 +182,20 @@ func (m *mover) force() {
 	m.refill(2)
 }
 
+// inTheWay says whether one planting of a bed keeps another out: by its ground, or because it is kin
+// and not there at the same time.
+func (s *state) inTheWay(x, y *placed) bool {
+	return (y.hold < x.clear && x.hold < y.clear && y.r.meets(x.r)) ||
+		(y.family == x.family && (y.start >= x.clear || x.start >= y.clear))
+}
+
 // evict removes what stands in the way of a planting; false when something may not be moved.
 func (m *mover) evict(x *placed) bool {
 	for again := true; again; {
 		again = false
 		for _, slot := range m.inBed[x.bed] {
 			y := &m.slots[slot]
-			ground := y.hold < x.clear && x.hold < y.clear && y.r.meets(x.r)
-			kin := y.family == x.family && (y.start >= x.clear || x.start >= y.clear)
-			if !ground && !kin {
+			if !m.inTheWay(x, y) {
 				continue
 			}
 			if y.fixed {

@@ -82,10 +82,10 @@ func (f *field) pairing(slow, fast int) mode {
 		return apart // what stands under a cover has it to itself
 	}
 	so, fo := f.options[a.option].crop, f.options[b.option].crop
-	if a.family == b.family || so.Perennial || fo.Perennial || b.clear >= a.clear || a.marker {
+	if a.family == b.family || so.Perennial || fo.Perennial || b.clear >= a.clear || a.brief {
 		return apart
 	}
-	if b.marker {
+	if b.brief && fo.Practice.Marker {
 		if so.Practice.SlowRow && b.start == a.start && f.options[a.option].how().Way == crop.Sow &&
 			f.slowWide(slow, b.clear-1) <= needsRoom*float64(so.Plant.Spread) {
 			return inTheDrill
@@ -105,12 +105,12 @@ func (f *field) pairing(slow, fast int) mode {
 }
 
 // The times of an intercrop: the fast crop is quick, goes in near the slow one's start, and leaves
-// it the greater part of its time. Source: PLAN-PRACTICE.
+// it time of its own after it. Source: PLAN-PRACTICE.
 const (
 	fastMost   = 84  // days the fast crop holds its place at most
 	fastBefore = 42  // days it may go in before the slow one
 	fastAfter  = 28  // and after
-	fastShare  = 0.6 // of the slow one's days at most
+	fastShare  = 0.8 // of the slow one's days at most; the canopies say when it must be out
 )
 
 func quickAmong(slow, fast *sowing) bool {
@@ -180,7 +180,7 @@ func (f *field) friends(slow int) []friend {
 	}
 	out := []friend{}
 	for want := range f.wants {
-		for _, list := range [][]int{f.wants[want].sowings, f.wants[want].markers} {
+		for _, list := range [][]int{f.wants[want].sowings, f.wants[want].brief} {
 			for _, sow := range list {
 				if m := f.pairing(slow, sow); m != apart {
 					out = append(out, friend{want, sow, m})

@@ -3,8 +3,12 @@ package plan
 import (
 	"fmt"
 	"os"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
+
+	"kailyard/internal/weather"
 )
 
 // The tests of this file check nothing: they print a plan to be read as a gardener reads it, and
@@ -16,6 +20,33 @@ func TestPrintHousehold(t *testing.T) {
 		t.Skip("set PRINT_CLIMATE to a climate's ID to read its plan")
 	}
 	in := inClimate(t, id)
+	p, err := Make(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	printPlan(in, p)
+}
+
+// PRINT_RECORD=path:latitude reads the household's plan on a weather record of one's own.
+func TestPrintOnRecord(t *testing.T) {
+	name, latitude, ok := strings.Cut(os.Getenv("PRINT_RECORD"), ":")
+	if !ok {
+		t.Skip("set PRINT_RECORD to a weather file and a latitude, path:24.6, to read the household's plan there")
+	}
+	file, err := os.Open(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	record, err := weather.Read(name, file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at, err := strconv.ParseFloat(latitude, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := onWeather(t, record, at)
 	p, err := Make(in)
 	if err != nil {
 		t.Fatal(err)

@@ -66,7 +66,7 @@ func (p *problem) refuses(pl *plot, c *crop.Crop) refusal {
 		return keptPerennial
 	case lightShare(pl.bed.Sun, c.Light) == 0:
 		return tooShady
-	case !sensible(c, pl.stand(c.Spacing, rect{0, pl.cells, 0, pl.lanes})):
+	case !pl.holds(c):
 		return tooNarrow
 	case !p.rested(pl.bed.ID, c):
 		return tooSoon

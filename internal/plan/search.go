@@ -16,6 +16,7 @@ func search(f *field) *state {
 	s.restore(best)
 	s.tidy()
 	s.fill()
+	s.polish(f.settings.Rounds / 16)
 	s.tidy()
 	s.log = s.log[:0]
 	return s

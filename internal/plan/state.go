@@ -11,6 +11,9 @@ const (
 	workPlanting = 8 * point      // for every planting
 	workArea     = 3 * point      // for every square metre planted
 	workGround   = point / 20 / 7 // for every square metre and day
+	workScrap    = 16 * point     // for a planting next to nothing in size, less up to a square metre
+	workDrill    = 3 * point      // for every square metre of drills away from ground long enough for them
+	workShade    = 25 * point     // for every square metre of a full yield that want of light takes
 	workStrip    = 2 * point      // for part of a bed's width where whole rows across would do
 	workUnusual  = 3 * point      // for another method than the crop's usual one
 	workCover    = 10 * point     // for a cover put on, aired through the spring and taken off
@@ -58,6 +61,7 @@ type state struct {
 	inBed   [][]int   // slots by bed
 	harvest [][]int64 // by want and week
 	total   []int64   // by want
+	ends    []ends    // by want
 	promise []int64
 	worth   []int64 // by want
 	value   int64
@@ -81,7 +85,7 @@ func newField(p *problem) (*field, error) {
 	for i, b := range p.garden.Beds {
 		f.plots = append(f.plots, newPlot(b, i))
 	}
-	byOption, markers := make([][]int, len(p.options)), make([][]int, len(p.options))
+	byOption, brief := make([][]int, len(p.options)), make([][]int, len(p.options))
 	needed, matched, err := p.wanted()
 	if err != nil {
 		return nil, err
@@ -97,23 +101,23 @@ func newField(p *problem) (*field, error) {
 	}
 	for i := range p.options {
 		if needed[p.options[i].crop.ID] {
-			for _, m := range f.markersFor(i, number[family(p.options[i].crop)]) {
-				markers[i] = append(markers[i], len(f.sows))
-				f.sows = append(f.sows, m)
+			for _, s := range append(f.markersFor(i, number[family(p.options[i].crop)]), f.cutsFor(i)...) {
+				brief[i] = append(brief[i], len(f.sows))
+				f.sows = append(f.sows, s)
 			}
 		}
 	}
 	f.wide, f.widest = make([][]float64, len(f.sows)), make([]float64, len(f.sows))
 	for i, w := range p.garden.Wants {
-		var serve, mark []int
+		var serve, whole []int
 		for o := range p.options {
 			for _, c := range matched[i] {
 				if c.ID == p.options[o].crop.ID {
-					serve, mark = append(serve, byOption[o]...), append(mark, markers[o]...)
+					serve, whole = append(serve, byOption[o]...), append(whole, brief[o]...)
 				}
 			}
 		}
-		d, err := p.newDemand(w, matched[i], f.sows, serve, mark)
+		d, err := p.newDemand(w, matched[i], f.sows, serve, whole)
 		if err != nil {
 			return nil, err
 		}
@@ -201,6 +205,7 @@ func newState(f *field) *state {
 	s.scratch, s.trial = make([]int64, n), make([]int64, n)
 	s.harvest, s.total = make([][]int64, len(f.wants)), make([]int64, len(f.wants))
 	s.promise, s.worth = make([]int64, len(f.wants)), make([]int64, len(f.wants))
+	s.ends = make([]ends, len(f.wants))
 	cells := 0
 	for i := range f.plots {
 		cells = max(cells, f.plots[i].cells*f.plots[i].lanes)
@@ -222,7 +227,7 @@ func newState(f *field) *state {
 
 // reckon brings a want's worth, and the value, up to date.
 func (s *state) reckon(want int) {
-	v := s.wants[want].value(s.harvest[want], s.total[want], s.promise[want], s.scratch)
+	v := s.wants[want].value(s.harvest[want], s.total[want], s.promise[want], s.ends[want], s.scratch)
 	s.value += v - s.worth[want]
 	s.worth[want] = v
 }
@@ -255,6 +260,15 @@ func (s *state) cost(x *placed) int64 {
 		return c
 	}
 	pl := &s.plots[x.bed]
+	if x.area < 1 {
+		c += int64((1 - x.area) * float64(workScrap))
+	}
+	if dim := 1 - s.welcome[x.bed][sow.option]; dim > 0 {
+		c += int64(x.area * dim * float64(workShade))
+	}
+	if o := s.options[sow.option]; !pl.drillGround && o.how().Way == crop.Sow && o.crop.Spacing.InRow < closeDrill {
+		c += int64(x.area * float64(workDrill))
+	}
 	if x.r.l1-x.r.l0 < pl.lanes && !pl.drillGround && float64(pl.bed.Width) <= 1.6 {
 		c += workStrip
 	}
@@ -275,6 +289,7 @@ func (s *state) reap(x *placed, sign int64) {
 		mg := sign * int64(y*x.full)
 		h[sow.week+i] += mg
 		s.total[x.want] += mg
+		s.ends[x.want].add(sow, mg)
 	}
 	s.promise[x.want] += sign * int64(sow.promise*x.full)
 }
