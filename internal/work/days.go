@@ -118,5 +118,12 @@ func (d *desk) groundBefore(p *garden.Planting) *garden.Planting {
 			who = o
 		}
 	}
+	ended := d.ended[p.BedID]
+	for i := range ended {
+		o := &ended[i]
+		if o.Clear > o.Start && o.Clear <= p.Start && o.Place.Meets(p.Place) && (who == nil || o.Clear > who.Clear) {
+			who = o
+		}
+	}
 	return who
 }

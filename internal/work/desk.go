@@ -23,6 +23,8 @@ type desk struct {
 	crops     map[string]*crop.Crop
 	byKey     map[string]*garden.Planting
 	inBed     map[int64][]*garden.Planting
+	ended     map[int64][]garden.Planting // over and lost: they have no jobs, but the ground was theirs
+	from      civil.Date
 	sharing   map[string][]*garden.Planting // by key: those it shares ground with
 	tables    map[option]*growth.Table
 	windows   map[option][]growth.Window
@@ -42,6 +44,7 @@ func newDesk(in Input) *desk {
 		measures: measures{in.Garden.Site.Units},
 		beds:     map[int64]*garden.Bed{}, crops: map[string]*crop.Crop{},
 		byKey: map[string]*garden.Planting{}, inBed: map[int64][]*garden.Planting{}, sharing: map[string][]*garden.Planting{},
+		ended: map[int64][]garden.Planting{}, from: -1 << 30,
 		tables: map[option]*growth.Table{}, windows: map[option][]growth.Window{},
 		frost: in.Frost, frosts: map[quantity.Celsius]weather.Frost{},
 	}
@@ -69,14 +72,21 @@ func newDesk(in Input) *desk {
 	if in.Plan == nil {
 		return d
 	}
+	if in.From != nil {
+		d.from = *in.From
+	}
 	d.season, d.share = in.Plan.Season, in.Plan.Settings.Share
 	seen := map[string]bool{}
 	for _, list := range [][]garden.Planting{in.Plan.Plantings, in.Garden.Standing} {
 		for _, p := range list {
-			if p.Status == garden.Over || p.Status == garden.Lost || d.crops[p.CropID] == nil || seen[p.Key] {
+			if d.crops[p.CropID] == nil || seen[p.Key] {
 				continue
 			}
 			seen[p.Key] = true
+			if p.Status == garden.Over || p.Status == garden.Lost {
+				d.ended[p.BedID] = append(d.ended[p.BedID], p)
+				continue
+			}
 			d.plantings = append(d.plantings, p)
 		}
 	}
@@ -97,6 +107,10 @@ func newDesk(in Input) *desk {
 
 // toCome says whether the planting has still to go into the ground.
 func toCome(p *garden.Planting) bool { return p.Status != garden.InGround }
+
+// toBuy says whether its seed, sets or plants have still to be bought: not in the ground, nor begun
+// under cover before the day the season goes on from.
+func (d *desk) toBuy(p *garden.Planting) bool { return toCome(p) && d.firstUse(p) >= d.from }
 
 func (d *desk) crop(p *garden.Planting) *crop.Crop { return d.crops[p.CropID] }
 

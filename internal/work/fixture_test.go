@@ -91,6 +91,20 @@ func potato() *crop.Crop {
 	}
 }
 
+func leek() *crop.Crop {
+	return &crop.Crop{
+		ID: "leek", Kind: "leek", Group: crop.Allium, Family: "Amaryllidaceae",
+		Methods: []crop.Method{
+			{Way: crop.Sow, Days: crop.Range{Low: 120, High: 150}, Depth: 0.5 * inch},
+			{Way: crop.SetOut, Days: crop.Range{Low: 90, High: 110}, Depth: 6 * inch, WeeksIndoors: crop.Range{Low: 8, High: 12}, Hardening: 7},
+		},
+		Spacing:  crop.Spacing{InRow: 4 * inch, BetweenRows: 16 * inch, SowApart: 1 * inch},
+		Harvest:  crop.Harvest{Manner: crop.Keeps, Part: "stem", StoreDays: 60, Unit: "stem"},
+		Seed:     crop.Seed{PerGram: 350, Keeps: 2, Germination: 0.6},
+		Practice: crop.Practice{Sowing: "drill", SlowRow: true, EarthUp: true, Thin: true, SideDress: "every three to four weeks until autumn"},
+	}
+}
+
 func on(month, day int) civil.Date { return civil.Of(2027, month, day) }
 
 func around(d civil.Date, days int) garden.Spread {

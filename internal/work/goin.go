@@ -70,6 +70,9 @@ func (d *desk) sow(p *garden.Planting) Job {
 	slow := d.partner(p)
 	if p.Role == garden.Marker && slow != nil {
 		tail = fmt.Sprintf("in the drills of the %s, to mark them", plural(d.crop(slow)))
+		if d.partOf(p, slow) != "" {
+			tail = "in part of " + strings.TrimPrefix(tail, "in ")
+		}
 	}
 	j.Title = d.title("Sow", p, tail)
 	j.How = append(j.How, d.placeSteps(p)...)
@@ -117,9 +120,10 @@ func (d *desk) openAndSow(c *crop.Crop, p *garden.Planting, m crop.Method, s dri
 	if p.Rows > 1 {
 		apart = ", " + d.distance(d.apart(p)) + " from middle to middle"
 	}
-	amount := fmt.Sprintf("about %s seeds in all", thousands(roundTo2(s.seeds)))
-	if g := SeedMass(s.seeds, c.Seed.PerGram); g > 0 {
-		amount += " (" + d.seedMass(g) + ")"
+	amount, mass := aboutSeeds(s.seeds)+" in all", ""
+	if g := SeedMass(s.seeds, c.Seed.PerGram); d.weighed(g) {
+		mass = " (" + d.seedMass(g) + ")"
+		amount += mass
 	}
 	each := count(s.station, "seed", "seeds")
 	switch c.Practice.Sowing {
@@ -132,23 +136,33 @@ func (d *desk) openAndSow(c *crop.Crop, p *garden.Planting, m crop.Method, s dri
 		if s.abreast < 2 {
 			spread = fmt.Sprintf("Sow thickly along the floor, a seed every %s", d.distance(s.apart))
 		}
-		return []string{
+		steps := []string{
 			fmt.Sprintf("Take out %s with a flat floor, about %s deep and %s wide, %s long%s; leave the soil along the edge.", d.rowWords(c, p), d.distance(trenchDepth), d.distance(width), d.length(s.length), apart),
 			spread + ": " + amount + ".",
 			fmt.Sprintf("Cover with %s of soil and firm it. The rest is drawn in as the plants grow.", d.depth(trenchCover)),
 		}
+		return append(d.amongStanding(p), steps...)
 	case hilled:
+		if p.Plants == 1 {
+			return []string{
+				"Draw up one low, flat hill in the middle of its place.",
+				fmt.Sprintf("Put %s in it, a hand apart and %s deep%s; they are thinned %s later.", each, depth, mass, bestOf(c, 1)),
+			}
+		}
 		return []string{
-			fmt.Sprintf("Mark %s %s apart in %s%s; draw a low, flat hill at each.", count(p.Plants, "hill", "hills"), d.distance(c.Spacing.InRow), d.rowWords(c, p), apart),
-			fmt.Sprintf("Put %s in each, %s deep: %s.", each, depth, amount),
+			fmt.Sprintf("Mark %s%s in %s%s; draw up a low, flat hill at each.", count(p.Plants, "hill", "hills"), d.inRow(p), d.rowWords(c, p), apart),
+			fmt.Sprintf("Put %s in each, a hand apart and %s deep: %s; they are thinned %s later.", each, depth, amount, bestOf(c, p.Plants)),
 		}
 	case scattered:
 		return []string{fmt.Sprintf("Scatter evenly over the bed, %s, and rake in %s deep; firm with the back of the rake.", amount, depth)}
 	}
 	if placed(c) {
+		if p.Plants == 1 {
+			return []string{fmt.Sprintf("Put %s in the middle of its place, %s deep%s, cover and firm.", each, depth, mass)}
+		}
 		return []string{
-			fmt.Sprintf("Stretch a line; mark %s %s apart in %s%s.", count(p.Plants, "place", "places"), d.distance(c.Spacing.InRow), d.rowWords(c, p), apart),
-			fmt.Sprintf("Put %s in each, %s deep, cover and firm: %s. Pull all but the best when they are up.", each, depth, amount),
+			fmt.Sprintf("Stretch a line; mark %s%s in %s%s.", count(p.Plants, "place", "places"), d.inRow(p), d.rowWords(c, p), apart),
+			fmt.Sprintf("Put %s in each, %s deep, cover and firm: %s.", each, depth, amount),
 		}
 	}
 	spread := fmt.Sprintf("Sow %s a seed every %s: %s.", thinly(s.apart), d.distance(s.apart), amount)
@@ -168,6 +182,16 @@ func (d *desk) openAndSow(c *crop.Crop, p *garden.Planting, m crop.Method, s dri
 	return append(steps, "Draw the soil back over the seed and firm it with the back of the rake.")
 }
 
+// amongStanding says how a trench is opened where another crop still stands.
+func (d *desk) amongStanding(p *garden.Planting) []string {
+	for _, o := range d.shares(p) {
+		if o.Start < p.Start && o.Clear > p.Start && o.Place.Meets(p.Place) {
+			return []string{fmt.Sprintf("The %s (%s) still stand: open the trench between their rows only, and lay the soil where it buries none.", plural(d.crop(o)), o.Key)}
+		}
+	}
+	return nil
+}
+
 // thinly says how to sow a drill by the distance of its seeds.
 func thinly(apart quantity.Metre) string {
 	if apart < 0.02 {
@@ -181,14 +205,31 @@ func (d *desk) marking(p *garden.Planting) []string {
 	c := d.crop(p)
 	for _, o := range d.shares(p) {
 		if o.Role == garden.Marker && o.Start == p.Start {
-			oc := d.crop(o)
-			return []string{fmt.Sprintf("With it, drop %s every %s in the same row (%s): it is up in a week and marks the row.", seedWord(oc), d.distance(drill(oc, o, d.rowLength(o)).apart), o.Key)}
+			oc, in := d.crop(o), "With it"
+			if part := d.partOf(o, p); part != "" {
+				in += ", " + part
+			}
+			return []string{fmt.Sprintf("%s, drop %s every %s in the same row (%s): it is up in a week and marks the row.", in, seedWord(oc), d.distance(drill(oc, o, d.rowLength(o)).apart), o.Key)}
 		}
 	}
 	if c.Practice.SlowRow && !strings.Contains(strings.Join(c.Practice.Jobs, " "), "mark") {
 		return []string{"It is slow to come up: a radish seed every hand's breadth in the same drill shows the row within the week."}
 	}
 	return nil
+}
+
+// partOf is where a planting lies that has only part of another's place: "from 4.75 m to 5.5 m along
+// the bed"; empty when it has the whole.
+func (d *desk) partOf(p, whole *garden.Planting) string {
+	const slack = 0.05
+	var parts []string
+	if p.Place.AlongFrom > whole.Place.AlongFrom+slack || p.Place.AlongTo < whole.Place.AlongTo-slack {
+		parts = append(parts, fmt.Sprintf("from %s to %s along the bed", d.mark(p.Place.AlongFrom), d.mark(p.Place.AlongTo)))
+	}
+	if p.Place.AcrossFrom > whole.Place.AcrossFrom+slack || p.Place.AcrossTo < whole.Place.AcrossTo-slack {
+		parts = append(parts, fmt.Sprintf("from %s to %s across it", d.mark(p.Place.AcrossFrom), d.mark(p.Place.AcrossTo)))
+	}
+	return strings.Join(parts, ", ")
 }
 
 func seedWord(c *crop.Crop) string { return "a " + c.Kind + " seed" }
@@ -221,7 +262,13 @@ func (d *desk) nextSowing(p *garden.Planting) []string {
 func (d *desk) setOut(p *garden.Planting) Job {
 	c, m := d.crop(p), d.method(p)
 	j := d.job(p, SetOut, p.Start, d.lastToGoIn(p))
-	j.Title = d.title("Set out", p, fmt.Sprintf("%s in %s, %s apart", count(p.Plants, "plant", "plants"), d.rowWords(c, p), d.distance(c.Spacing.InRow)))
+	tail := fmt.Sprintf("%s in %s", count(p.Plants, "plant", "plants"), d.rowWords(c, p))
+	if p.Plants > max(1, p.Rows) {
+		tail += ", " + d.distance(c.Spacing.InRow) + " apart"
+	} else if p.Plants == 1 {
+		tail = "one plant"
+	}
+	j.Title = d.title("Set out", p, tail)
 	j.How = append(j.How, d.placeSteps(p)...)
 	own := d.practice(p)
 	if mentions(own, "moist") {
@@ -229,11 +276,7 @@ func (d *desk) setOut(p *garden.Planting) Job {
 	} else {
 		j.How = append(j.How, "Water the plants an hour before, and the ground too if it is not moist: sow into dry soil, set out into moist.")
 	}
-	lines := fmt.Sprintf("Stretch a line; %s of %s, %s from plant to plant", d.rowWords(c, p), d.length(d.rowLength(p)), d.distance(c.Spacing.InRow))
-	if p.Rows > 1 {
-		lines += fmt.Sprintf(" and %s from row to row", d.distance(d.apart(p)))
-	}
-	j.How = append(j.How, lines+".")
+	j.How = append(j.How, d.lines(p))
 	if !mentions(own, "lowest lea", "deep", "depth") {
 		j.How = append(j.How, d.setDepth(c))
 	}
@@ -260,6 +303,31 @@ func (d *desk) setOut(p *garden.Planting) Job {
 	return j
 }
 
+// lines is how set-out plants stand in their rows.
+func (d *desk) lines(p *garden.Planting) string {
+	if p.Plants == 1 {
+		return fmt.Sprintf("It stands in the middle of its place, %s of row to itself.", d.length(d.rowLength(p)))
+	}
+	text := fmt.Sprintf("Stretch a line; %s of %s", d.rowWords(d.crop(p), p), d.length(d.rowLength(p)))
+	if p.Plants > max(1, p.Rows) {
+		text += fmt.Sprintf(", %s from plant to plant", d.distance(d.crop(p).Spacing.InRow))
+	} else {
+		text += ", a plant in each"
+	}
+	if p.Rows > 1 {
+		text += fmt.Sprintf(" and %s from row to row", d.distance(d.apart(p)))
+	}
+	return text + "."
+}
+
+// inRow is the distance of places in their rows, " 84 cm apart"; empty where no row has two.
+func (d *desk) inRow(p *garden.Planting) string {
+	if p.Plants <= max(1, p.Rows) {
+		return ""
+	}
+	return " " + d.distance(d.crop(p).Spacing.InRow) + " apart"
+}
+
 // setDepth is how deep a plant goes by its sort; common practice.
 func (d *desk) setDepth(c *crop.Crop) string {
 	switch {
@@ -280,13 +348,18 @@ func (d *desk) plant(p *garden.Planting) Job {
 	c, m := d.crop(p), d.method(p)
 	w := wareOf(c, p.Way)
 	j := d.job(p, Plant, p.Start, d.lastToGoIn(p))
-	j.Title = d.title("Plant", p, fmt.Sprintf("%d %s in %s of %s", p.Plants, piece(w, p.Plants), d.rowWords(c, p), d.length(d.rowLength(p))))
+	j.Title = d.title("Plant", p, fmt.Sprintf("%s in %s of %s", count(p.Plants, piece(w, 1), piece(w, 2)), d.rowWords(c, p), d.length(d.rowLength(p))))
 	j.How = append(j.How, d.placeSteps(p)...)
 	lines := fmt.Sprintf("%s of %s", sentence(d.rowWords(c, p)), d.length(d.rowLength(p)))
 	if p.Rows > 1 {
 		lines += ", " + d.distance(d.apart(p)) + " apart"
 	}
-	j.How = append(j.How, fmt.Sprintf("%s: one every %s, %s deep%s.", lines, d.distance(c.Spacing.InRow), d.distance(m.Depth), setting(w)))
+	if p.Plants > max(1, p.Rows) {
+		lines += ": one every " + d.distance(c.Spacing.InRow)
+	} else {
+		lines += ": one in the middle"
+	}
+	j.How = append(j.How, fmt.Sprintf("%s, %s deep%s.", lines, d.distance(m.Depth), setting(w)))
 	j.How = append(j.How, d.practice(p)...)
 	j.How = unless(j.How, "abel", "Label the row with the crop and the day.")
 	j.Weather = "soil dry enough to crumble"

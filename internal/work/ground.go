@@ -17,6 +17,10 @@ const (
 	oneGo        = 6 // plantings of a bed within so many days are prepared for together
 )
 
+// compostDepth is how thick ripe compost is spread before it is worked in; common practice: half an
+// inch to an inch a year.
+const compostDepth quantity.Metre = 0.02
+
 // Days from raw manure to harvest where food touches the soil and where it does not.
 //
 // Source: NOP-203, 7 CFR 205.203(c)(1)(ii)–(iii).
@@ -115,12 +119,11 @@ func (d *desk) prepare(a patch) Job {
 	j := d.job(p, Prepare, from, max(from, p.Start-1))
 	j.Serves = d.served(a)
 	var names []string
-	again, whole := true, true
+	again, whole := d.dugBefore(a), true
 	for _, q := range a {
 		if name := d.crop(q).Name(); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
-		again = again && d.groundBefore(q) != nil
 	}
 	if b := d.beds[p.BedID]; b != nil {
 		whole = float64(a.ground()) > float64(b.Area())*0.95
@@ -140,6 +143,11 @@ func (d *desk) prepare(a patch) Job {
 	j.Why = d.prepareWhy(a, again)
 	j.Cautions = d.groundCautions(a, again)
 	return j
+}
+
+// dugBefore says whether all the patch was dug for a crop before.
+func (d *desk) dugBefore(a patch) bool {
+	return !slices.ContainsFunc(a, func(p *garden.Planting) bool { return d.groundBefore(p) == nil })
 }
 
 // served are the plantings of a patch and those that share its ground later.
@@ -172,9 +180,8 @@ func (d *desk) prepareHow(a patch, again bool) []string {
 			}
 		}
 	}
-	roots, others, fine := false, false, false
+	roots, fine := false, false
 	for _, q := range a {
-		others = others || d.crop(q).Harvest.Part != "root"
 		roots = roots || (d.crop(q).Harvest.Part == "root" && q.Role != garden.Marker)
 		fine = fine || q.Way == crop.Sow
 	}
@@ -193,12 +200,11 @@ func (d *desk) prepareHow(a patch, again bool) []string {
 		how = append(how, "No fresh manure where roots will grow: it makes them fork. Take out stones.")
 	}
 	switch {
-	case again || !others:
+	case d.compostFor(a, again) == 0:
 	case roots:
-		how = append(how, fmt.Sprintf("Over the rest work in ripe compost about %s deep, if the soil test does not say otherwise.", d.depth(0.02)))
+		how = append(how, fmt.Sprintf("Over the rest work in ripe compost about %s deep (%s), if the soil test does not say otherwise.", d.depth(compostDepth), d.compost(d.compostFor(a, again))))
 	default:
-		litres := quantity.Litre(float64(a.ground()) * 0.02 * 1000)
-		how = append(how, fmt.Sprintf("Work in ripe compost about %s deep over it (%s), if the soil test does not say otherwise.", d.depth(0.02), d.compost(litres)))
+		how = append(how, fmt.Sprintf("Work in ripe compost about %s deep over it (%s), if the soil test does not say otherwise.", d.depth(compostDepth), d.compost(d.compostFor(a, again))))
 	}
 	if fine {
 		how = append(how, "Let the surface dry, tread or tap it level and rake to a fine tilth: the finer the seed, the finer the tilth.")
@@ -206,6 +212,21 @@ func (d *desk) prepareHow(a patch, again bool) []string {
 		how = append(how, "Rake level; for plants and sets a crumbly surface will do.")
 	}
 	return how
+}
+
+// compostFor is the ripe compost a patch takes: compostDepth over ground dug for the season's first
+// crop, but not where roots will grow, nor for a green manure, which is compost itself.
+func (d *desk) compostFor(a patch, again bool) quantity.Litre {
+	if again {
+		return 0
+	}
+	var fed patch
+	for _, p := range a {
+		if c := d.crop(p); c.Harvest.Part != "root" && c.Group != crop.Cover {
+			fed = append(fed, p)
+		}
+	}
+	return quantity.Litre(float64(fed.ground()) * float64(compostDepth) * 1000)
 }
 
 func (d *desk) prepareWhy(a patch, again bool) []garden.Reason {

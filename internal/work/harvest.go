@@ -133,7 +133,7 @@ func (d *desk) taking(c *crop.Crop, p *garden.Planting, own []string) []string {
 	case crop.Keeps:
 		how = append(how, "It stands in the ground: lift as wanted, the largest first.")
 	default:
-		how = append(how, "It does not stand long once ready: take it within its week or two.")
+		how = append(how, standing(c))
 	}
 	switch c.Harvest.Part {
 	case "root", "tuber":
@@ -154,7 +154,10 @@ func (d *desk) taking(c *crop.Crop, p *garden.Planting, own []string) []string {
 			how = append(how, "Cut at the soil, do not pull: the roots of its neighbour are among its own.")
 		}
 	}
-	if c.Harvest.StoreDays >= 60 {
+	if c.Harvest.StoreDays >= storable {
+		if s := d.keeping(c); s != "" {
+			how = append(how, s)
+		}
 		how = append(how, fmt.Sprintf("Sound ones keep about %s; eat the nicked ones first.", count((c.Harvest.StoreDays+15)/30, "month", "months")))
 	}
 	return how

@@ -62,12 +62,11 @@ func TestCabbagesWithLettuceBetween(t *testing.T) {
 	if harden.Window != (civil.Span{From: on(4, 9), To: on(4, 16)}) {
 		t.Error("the last eight days before setting out:", harden.Window)
 	}
-	feed := find(t, jobs, "2027-03/feed")
+	feed := find(t, jobs, "feed/2027-05-03")
 	if feed.Window.From != on(5, 8) {
-		t.Error("three weeks after 17 April is 8 May:", feed.Window)
+		t.Error("three weeks after 17 April is Saturday 8 May, in the week of the 3rd:", feed.Window)
 	}
-	mustSay(t, feed, "soil test", "label", "gloves")
-	find(t, jobs, "2027-03/feed-again")
+	mustSay(t, feed, "Cabbage, early, in Square (2027-03)", "soil test", "label", "gloves")
 	mustSay(t, find(t, jobs, "2027-03/protect-net"), "insect net")
 }
 

@@ -16,7 +16,7 @@ import (
 
 // drawPlan makes a season of plantings in strips of one bed, one after another in each strip.
 func drawPlan(t *rapid.T) Input {
-	crops := []*crop.Crop{carrot(), radish(), cabbage(), lettuce(), pea(), potato()}
+	crops := []*crop.Crop{carrot(), radish(), cabbage(), lettuce(), pea(), potato(), leek()}
 	latitude := rapid.SampledFrom([]float64{45, -35}).Draw(t, "latitude")
 	season := civil.SeasonOf(rapid.IntRange(2026, 2029).Draw(t, "year"), latitude)
 	bed := garden.Bed{ID: 1, Name: "Strip", Length: 10, Width: 3, Bearing: float64(rapid.IntRange(0, 179).Draw(t, "bearing")), RowsAcross: rapid.Bool().Draw(t, "across")}
@@ -173,9 +173,14 @@ func checkPlanting(t *rapid.T, p garden.Planting, own, served map[Kind]Job, reac
 		}
 	}
 	for _, k := range []Kind{FillIn, EarthUp, Feed} {
-		if j, ok := own[k]; ok {
+		if j, ok := served[k]; ok {
 			before(in, j, true)
 			before(j, pick, false)
+		}
+	}
+	if up, ok := own[EarthUp]; ok {
+		if thin, ok := own[Thin]; ok && up.Window.From <= thin.Window.To {
+			t.Fatalf("%s earthed up on %v, while it is thinned till %v", p.Key, up.Window.From, thin.Window.To)
 		}
 	}
 }
@@ -188,6 +193,12 @@ func TestLawsOfOrders(t *testing.T) {
 		bought, planted := map[string]int{}, map[string]int{}
 		for _, o := range Orders(in) {
 			bought[o.CropID] += o.Count
+			if supply(o) {
+				if o.Volume <= 0 && o.Length <= 0 && o.Area <= 0 && o.Count <= 0 {
+					t.Fatalf("none of %+v", o)
+				}
+				continue
+			}
 			if o.Count <= 0 || o.Spare < 0 {
 				t.Fatalf("%+v", o)
 			}

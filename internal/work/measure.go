@@ -50,6 +50,15 @@ func (m measures) byRule(v quantity.Metre) quantity.Metre {
 	return quantity.Metre(math.Round(float64(v)*200) / 200)
 }
 
+// weighed says whether so little seed is worth weighing: under a gram, or a twentieth of an ounce, no
+// kitchen balance tells.
+func (m measures) weighed(v quantity.Gram) bool {
+	if m.system == quantity.US {
+		return v >= quantity.GramsPerOunce/20
+	}
+	return v >= 1
+}
+
 // wholeDegree rounds to the whole degree of the person's scale: soil and nights are not read closer.
 func (m measures) wholeDegree(v quantity.Celsius) float64 {
 	if m.system == quantity.US {
@@ -58,10 +67,14 @@ func (m measures) wholeDegree(v quantity.Celsius) float64 {
 	return math.Round(float64(v))
 }
 
-// compost is a volume of bulky stuff: litres, or cubic feet where those are used.
+// compost is a volume of bulky stuff: litres, or where those are used cubic feet, or quarts below a
+// quarter of one.
 func (m measures) compost(v quantity.Litre) string {
 	if m.system == quantity.US {
-		return figures(float64(v)/quantity.LitresPerGallon/gallonsPerCubicFoot) + " cu ft"
+		if feet := float64(v) / quantity.LitresPerGallon / gallonsPerCubicFoot; feet >= 0.25 {
+			return figures(feet) + " cu ft"
+		}
+		return m.system.Volume(v)
 	}
 	return figures(float64(v)) + " L"
 }

@@ -3,6 +3,7 @@ package work
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"kailyard/internal/civil"
@@ -18,7 +19,8 @@ const (
 	chitting  = 35  // days that seed tubers stand in the light before planting
 	sendFor   = 28  // days before first use to send for it
 	seedBatch = 120 // days of one seed order: seed keeps, so one order serves a spring
-	setsBatch = 30  // sets, tubers and plants do not keep
+	setsBatch = 30  // sets, tubers and plants do not keep: those wanted within so many days are sent for together
+	setsOnce  = 120 // but one crop's are bought once for the season, the later ones kept cool and dark
 )
 
 // packetDoes is the length of drill a usual packet sows; common practice.
@@ -70,7 +72,7 @@ func (d *desk) orders() []Order {
 		by := d.firstUse(p).Add(-early(w))
 		key := c.ID + "/" + string(w)
 		o := open[key]
-		if o == nil || (w != seedWare && by.Since(o.By) > setsBatch) {
+		if o == nil || (w != seedWare && by.Since(o.By) > setsOnce) {
 			o = &Order{CropID: c.ID, What: c.Name() + ": " + string(w), By: by}
 			open[key] = o
 			lines = append(lines, o)
@@ -83,6 +85,7 @@ func (d *desk) orders() []Order {
 		d.totalUp(o)
 		out = append(out, *o)
 	}
+	out = append(out, d.supplies()...)
 	slices.SortStableFunc(out, func(a, b Order) int {
 		return cmp.Or(cmp.Compare(a.By, b.By), cmp.Compare(a.CropID, b.CropID), cmp.Compare(a.What, b.What))
 	})
@@ -101,7 +104,7 @@ func early(w ware) int {
 func (d *desk) byUse() []*garden.Planting {
 	var found []*garden.Planting
 	for i := range d.plantings {
-		if toCome(&d.plantings[i]) {
+		if d.toBuy(&d.plantings[i]) {
 			found = append(found, &d.plantings[i])
 		}
 	}
@@ -137,7 +140,7 @@ func (d *desk) addTo(o *Order, p *garden.Planting, w ware) {
 // sown is a sowing in a few words: "two drills of 9 m, a seed every 1 cm: 1,420 seeds".
 func (d *desk) sown(c *crop.Crop, p *garden.Planting, s drilled) string {
 	if placed(c) {
-		return fmt.Sprintf("%d places, %s each: %d seeds", p.Plants, count(s.station, "seed", "seeds"), s.seeds)
+		return fmt.Sprintf("%s, %s each: %s", count(p.Plants, "place", "places"), count(s.station, "seed", "seeds"), count(s.seeds, "seed", "seeds"))
 	}
 	abreast := ""
 	if s.abreast > 1 {
@@ -192,7 +195,11 @@ func (d *desk) totalUp(o *Order) {
 			o.Why = append(o.Why, garden.Reason{
 				Says: fmt.Sprintf("%s of drill in all; a packet does about %s.", d.length(m), d.length(does)), Rule: "common practice",
 			})
+			o.Packets = max(1, int(math.Ceil(float64(m/does)-0.15))) // nobody buys a second for the last yard
 		}
+	}
+	if o.Packets == 0 && !d.weighed(o.Mass) {
+		o.Packets = 1
 	}
 }
 
@@ -216,32 +223,53 @@ func (d *desk) germinationSource(c *crop.Crop) string {
 	return ""
 }
 
-// batch is one sending for seed, or for sets and plants.
+// sending is what is sent for together.
+type sending string
+
+const (
+	seeds    sending = "seed"
+	sets     sending = "sets"
+	supplies sending = "supplies"
+)
+
+func sendingOf(o Order) sending {
+	switch {
+	case supply(o):
+		return supplies
+	case isSeed(o):
+		return seeds
+	}
+	return sets
+}
+
+// batch is one sending for seed, for sets and plants, or for supplies.
 type batch struct {
-	seed  bool
+	of    sending
 	lines []Order
 }
 
 // batches gathers the lines, which are by date, into orders sent together.
 func batches(lines []Order) []batch {
 	var out []batch
-	open := map[bool]int{}
+	open := map[sending]int{}
 	for _, o := range lines {
-		seed := isSeed(o)
-		days := setsBatch
-		if seed {
+		of, days := sendingOf(o), setsBatch
+		if of == seeds {
 			days = seedBatch
 		}
-		at, ok := open[seed]
+		at, ok := open[of]
 		if !ok || o.By.Since(out[at].lines[0].By) > days {
 			at = len(out)
-			out = append(out, batch{seed: seed})
-			open[seed] = at
+			out = append(out, batch{of: of})
+			open[of] = at
 		}
 		out[at].lines = append(out[at].lines, o)
 	}
 	return out
 }
+
+// supply says whether it is neither seed nor anything planted: compost, stakes, netting.
+func supply(o Order) bool { return o.CropID == "" }
 
 func isSeed(o Order) bool {
 	tail := ": " + string(seedWare)
@@ -252,11 +280,14 @@ func isSeed(o Order) bool {
 func (d *desk) orderJob(b batch) Job {
 	by := b.lines[0].By
 	what, plural := "seed", "kinds of seed"
-	if !b.seed {
+	switch b.of {
+	case sets:
 		what, plural = "sets, tubers and plants", "kinds of sets, tubers and plants"
+	case supplies:
+		what, plural = "supplies", "supplies"
 	}
 	j := Job{
-		Key: fmt.Sprintf("order/%s-%04d-%02d", map[bool]string{true: "seed", false: "sets"}[b.seed], by.Year(), by.Month()), Kind: OrderSeed,
+		Key: fmt.Sprintf("order/%s-%04d-%02d", b.of, by.Year(), by.Month()), Kind: OrderSeed,
 		Window:  civil.Span{From: by.Add(inHouse - sendFor), To: by},
 		Title:   fmt.Sprintf("Order %s: %s", what, count(len(b.lines), "line", "lines")),
 		Weather: "any",
@@ -274,10 +305,13 @@ func (d *desk) orderJob(b batch) Job {
 	}
 	slices.Sort(j.Serves)
 	j.Serves = slices.Compact(j.Serves)
-	if b.seed {
+	switch b.of {
+	case supplies:
+		j.How = append([]string{"Look through the shed and the heap first, and cross off what is there and sound."}, j.How...)
+	case seeds:
 		j.How = append([]string{"Look through last year's tin first and cross off what is still young enough."}, j.How...)
 		j.Cautions = []string{dressed}
-	} else {
+	default:
 		j.How = append(j.How, "Buy sound stock, firm and free of mould; keep it cool, dark and airy till it is planted.")
 		for _, o := range b.lines {
 			for _, s := range d.told(d.crops[o.CropID], OrderSeed) {
@@ -299,10 +333,20 @@ func (d *desk) line(o Order) string {
 
 // amountWords is how much to buy: "about 1,600 seeds (1.8 g)", "63 (2.5 kg)".
 func amountWords(o Order, m measures) string {
-	if isSeed(o) {
-		text := fmt.Sprintf("about %s seeds", thousands(roundTo2(o.Count)))
-		if o.Mass > 0 {
+	switch {
+	case o.Volume > 0:
+		return "about " + m.compost(o.Volume)
+	case o.Length > 0:
+		return "about " + m.length(o.Length)
+	case o.Area > 0:
+		return "about " + m.area(o.Area)
+	case isSeed(o):
+		text := aboutSeeds(o.Count)
+		if m.weighed(o.Mass) {
 			text += " (" + m.seedMass(o.Mass) + ")"
+		}
+		if o.Packets > 0 {
+			text += ", " + packets(o.Packets)
 		}
 		return text
 	}
@@ -311,6 +355,21 @@ func amountWords(o Order, m measures) string {
 		text += " (" + m.mass(quantity.Kilogram(o.Mass/1000)) + ")"
 	}
 	return text
+}
+
+// aboutSeeds is a number of seeds at two figures.
+func aboutSeeds(n int) string {
+	if n == 1 {
+		return "one seed"
+	}
+	return "about " + thousands(roundTo2(n)) + " seeds"
+}
+
+func packets(n int) string {
+	if n == 1 {
+		return "a packet"
+	}
+	return count(n, "packet", "packets")
 }
 
 // roundTo2 rounds a count up to two figures: nobody counts seed closer.

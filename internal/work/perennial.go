@@ -68,7 +68,7 @@ func (d *desk) wake(p *garden.Planting, when garden.Spread) Job {
 	if s := c.Practice.SideDress; s != "" {
 		j.How = append(j.How, "Feed: "+d.inUnits(s)+"; go by the soil test.")
 	}
-	j.How = append(j.How, fmt.Sprintf("Mulch with ripe compost %s deep, clear of the buds.", d.depth(0.025)))
+	j.How = append(j.How, fmt.Sprintf("Mulch with ripe compost %s deep, clear of the buds.", d.depth(mulchDepth)))
 	j.Weather = "a dry day, soil moist below"
 	j.Hours = effort(float64(p.Place.Area()), clearAnHour)
 	j.Why = []garden.Reason{{Says: fmt.Sprintf("It stirs about four weeks before the last frost, which comes after %s in half the years.", civil.Date(when.P50-stirs).Short()), Rule: "common practice"}}

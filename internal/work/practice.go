@@ -6,6 +6,7 @@ import (
 
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 )
 
 // A crop's file gives its practice as sentences in the order of the season. Each is shown with the
@@ -62,8 +63,8 @@ func (d *desk) practice(p *garden.Planting) []string {
 	c := d.crop(p)
 	var now, later []string
 	for _, s := range c.Practice.Jobs {
-		if !fits(s, p.Way) || settledByPlan(s) {
-			continue
+		if !fits(s, p.Way) || settledByPlan(s) || (p.Role == garden.Marker && strings.HasPrefix(s, "Sow ")) {
+			continue // a marker is dropped into another's drill
 		}
 		at, staged := stageOf(s)
 		switch {
@@ -81,9 +82,9 @@ func (d *desk) hasJob(p *garden.Planting, k Kind) bool {
 	c := d.crop(p)
 	switch k {
 	case Thin:
-		return d.thinned(p) || p.Way != crop.Sow
+		return d.thinned(p) || p.Way != crop.Sow || p.Role == garden.Marker
 	case EarthUp:
-		return c.Practice.EarthUp
+		return earthed(c)
 	case Support:
 		return c.Practice.Support != ""
 	case Feed:
@@ -97,11 +98,21 @@ func (d *desk) hasJob(p *garden.Planting, k Kind) bool {
 var settled = []string{
 	"mark it", "mark the row", "between the rows is", "midway between the plants", "Sow again in late summer", "Sow again every",
 	"Sow thinly in a drill", "Sow thickly in a drill", "Draw a drill, water it", "Open a flat trench", "Cover with 1 in of soil and firm",
-	"in deep in a furrow",
+	"in deep in a furrow", "seeds to a hill",
 }
 
 func settledByPlan(s string) bool {
 	return slices.ContainsFunc(settled, func(w string) bool { return strings.Contains(s, w) })
+}
+
+// PracticeWords are the crop's sentences on its practice, in the order of the season, with their
+// measures in the person's units.
+func PracticeWords(c *crop.Crop, units quantity.System) []string {
+	out := make([]string, 0, len(c.Practice.Jobs))
+	for _, s := range c.Practice.Jobs {
+		out = append(out, measures{units}.inUnits(s))
+	}
+	return out
 }
 
 // aboutPlants and the like are the beginnings that give a sentence's way away.

@@ -105,12 +105,12 @@ func (d *desk) raise(a patch) Job {
 		}
 	} else {
 		j.Title = fmt.Sprintf("Sow %s under cover: about %d seedlings in trays for %s", name, r.seedlings, list(beds))
-		j.How = append(j.How, fmt.Sprintf("Fill trays with seed compost and water it first; sow about %s seeds, %s apart, %s deep.", thousands(roundTo2(r.seeds)), d.depth(0.01), d.depth(seedDepth(m))))
+		j.How = append(j.How, fmt.Sprintf("Fill trays with seed compost and water it first; sow %s, %s apart, %s deep.", aboutSeeds(r.seeds), d.depth(0.01), d.depth(seedDepth(m))))
 	}
 	if warm, ok := quickest(c); ok {
 		j.How = append(j.How, fmt.Sprintf("They come up soonest with the compost at about %s (%s); then cooler, and all the light there is, or they draw.", d.temperature(warm.Soil), daysWords(warm.Days)))
 	}
-	j.How = append(j.How, fmt.Sprintf("%s good plants are wanted, to go out %s; the rest are spare for losses. Label them.", sentence(number(all.Plants)), list(outs)))
+	j.How = append(j.How, wanted(all.Plants, list(outs)))
 	j.Weather = "any: it is done under cover"
 	n := float64(r.cells)
 	if r.cells == 0 {
@@ -122,6 +122,15 @@ func (d *desk) raise(a patch) Job {
 	}}
 	j.Cautions = []string{"Dry potting soil is dusty and can carry moulds: wet it before handling, and wash hands."}
 	return j
+}
+
+// wanted is how many plants are to go out, and when.
+func wanted(n int, outs string) string {
+	verb := "are"
+	if n == 1 {
+		verb = "is"
+	}
+	return fmt.Sprintf("%s %s wanted, to go out %s; the rest are spare for losses. Label them.", sentence(count(n, "good plant", "good plants")), verb, outs)
 }
 
 // hardenOff is the last days before setting out, for all that go out on one day.

@@ -86,7 +86,7 @@ func TestEveryCropOfTheCatalogue(t *testing.T) {
 			}
 		}
 		for _, o := range orders {
-			if o.Count <= 0 || (isSeed(o) && c.Seed.PerGram > 0 && o.Mass <= 0) {
+			if amountWords(o, measures{}) == "" || (!supply(o) && o.Count <= 0) || (isSeed(o) && c.Seed.PerGram > 0 && o.Mass <= 0) {
 				t.Errorf("%s: %+v", c.ID, o)
 			}
 		}

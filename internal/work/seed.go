@@ -2,6 +2,9 @@ package work
 
 import (
 	"math"
+	"regexp"
+	"slices"
+	"strings"
 
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
@@ -21,6 +24,8 @@ const (
 	fieldShare = 0.85
 	// seedsAStation is the most seeds put in one place.
 	seedsAStation = 3
+	// seedsAHill go in each hill, a hand apart, to be thinned to the best one or two.
+	seedsAHill = 4
 )
 
 // SeedsFor is how many seeds give so many plants.
@@ -81,7 +86,8 @@ func drill(c *crop.Crop, p *garden.Planting, length quantity.Metre) drilled {
 	places := float64(s.rows) * math.Round(float64(length/s.apart)) * float64(s.abreast)
 	if placed(c) {
 		places = float64(p.Plants)
-		s.station = min(seedsAStation, SeedsFor(1, c.Seed.Germination, fieldShare))
+		s.apart = c.Spacing.InRow
+		s.station = eachPlace(c)
 	}
 	s.seeds = int(places) * s.station
 	return s
@@ -96,11 +102,15 @@ func marked(c *crop.Crop, p *garden.Planting, s drilled) drilled {
 	return s
 }
 
-// placed says whether each seed is put at the final distance. In a wide drill or trench it is not:
-// there the seed lies thick, and none is spared for a second.
+// placed says whether the seed is put at the final distance, one or a few to a place: in hills and
+// stations, and where it is sown as far apart as the plants stand. In a wide drill or trench it is
+// not: there the seed lies thick, and none is spared for a second.
 func placed(c *crop.Crop) bool {
 	if c.Spacing.RowWidth > 0 {
 		return false
+	}
+	if _, told := toldEach(c); told || c.Practice.Sowing == hilled {
+		return true
 	}
 	return c.Spacing.SowApart <= 0 || c.Spacing.SowApart >= c.Spacing.InRow*0.99
 }
@@ -137,3 +147,42 @@ func raising(c *crop.Crop, p *garden.Planting) raised {
 func SetsFor(places int) int {
 	return int(math.Ceil(float64(places)*(1+setSpare) - 1e-9))
 }
+
+// toAPlace is how a crop's sentence says the seeds of one place: "Sow two or three seeds to a station".
+var toAPlace = regexp.MustCompile(`(?i)\b(two|three|four|five)(?: or \w+)? seeds to a (?:station|hill)\b`)
+
+// toldEach is how many seeds go in one place by the crop's own sentences.
+func toldEach(c *crop.Crop) (int, bool) {
+	for _, s := range c.Practice.Jobs {
+		if m := toAPlace.FindStringSubmatch(s); m != nil {
+			return slices.Index(smallNumbers, strings.ToLower(m[1])), true
+		}
+	}
+	return 0, false
+}
+
+// eachPlace is how many seeds go in one place: as the crop's file says; four to a hill; else as many
+// as make it likely that one grows.
+func eachPlace(c *crop.Crop) int {
+	if n, told := toldEach(c); told {
+		return n
+	}
+	if c.Practice.Sowing == hilled {
+		return seedsAHill
+	}
+	return min(seedsAStation, SeedsFor(1, c.Seed.Germination, fieldShare))
+}
+
+// bestOf is what places sown with a few seeds are thinned to.
+func bestOf(c *crop.Crop, places int) string {
+	switch {
+	case places == 1:
+		return "to the best plant"
+	case c.Practice.Sowing == hilled:
+		return "to the best one or two in each hill"
+	}
+	return "to the best in each place"
+}
+
+// leaving is what thinning leaves of them.
+func leaving(c *crop.Crop, places int) string { return strings.TrimPrefix(bestOf(c, places), "to ") }

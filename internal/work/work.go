@@ -65,13 +65,20 @@ type Job struct {
 
 // Order is one line of the shopping list.
 type Order struct {
-	CropID string
-	What   string        // "carrot, main crop: seed"
+	CropID string        // empty for supplies: compost, stakes, netting
+	What   string        // "carrot, main crop: seed", "compost, ripe"
 	Count  int           // seeds, sets, tubers or plants
 	Mass   quantity.Gram // of seed or sets; 0 when sold by count
 	Spare  float64       // share added for germination and losses
-	By     civil.Date    // when it must be in the house
-	For    []string      // planting keys
+	// Packets is usual seed packets, where seed is too little to weigh or the trade knows what a packet
+	// does; 0 when sold by mass or count.
+	Packets int
+	// Supplies are measured by one of these, or by Count.
+	Volume quantity.Litre
+	Length quantity.Metre
+	Area   quantity.SquareMetre
+	By     civil.Date // when it must be in the house
+	For    []string   // planting keys
 	Why    []garden.Reason
 }
 
@@ -84,6 +91,9 @@ type Input struct {
 	// Frost counts the season's last spring and first autumn days at or below a threshold over
 	// the weather years. Nil: no job speaks of frost.
 	Frost func(threshold quantity.Celsius) weather.Frost
+	// From is the day a season planned again goes on from: what is begun before it, under cover or in
+	// the ground, is bought already. Nil: nothing is begun but what is in the ground.
+	From *civil.Date
 }
 
 // Jobs are all jobs of the plan, by first day, then kind, then key.
@@ -106,6 +116,7 @@ func Jobs(in Input) []Job {
 	for _, a := range d.hardenings() {
 		jobs = append(jobs, d.hardenOff(a))
 	}
+	jobs = append(jobs, d.feeds()...)
 	for i := range d.plantings {
 		jobs = append(jobs, d.jobsOf(&d.plantings[i])...)
 	}
