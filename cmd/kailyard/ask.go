@@ -3,10 +3,8 @@ package main
 import (
 	"context"
 	"fmt"
-	"strings"
 
 	"kailyard/internal/civil"
-	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/growth"
 	"kailyard/internal/quantity"
@@ -231,68 +229,6 @@ func (c *windowsCmd) Run(ctx context.Context, e *env) error {
 		e.printf("\n%s, to %s: %s to %s (best %s, %d years of %d)\n", w.Crop, w.Way, w.From.Short(), w.To.Short(), w.Best.Short(), w.SuccessYears, w.Years)
 		e.printf("  first harvest after %d days (%d to %d, nine years in ten)\n", w.Days[1], w.Days[0], w.Days[2])
 		e.printf("%s\n%s\n", wrapped("opens: "+w.Opens, "  ", 92), wrapped("closes: "+w.Closes, "  ", 92))
-	}
-	return nil
-}
-
-type cropsCmd struct {
-	Word string `arg:"" optional:"" help:"A crop's name, kind or ID; default: list all."`
-}
-
-func (cropsCmd) example() string { return "kailyard crops lettuce" }
-
-type cropJSON struct {
-	ID        string       `json:"id"`
-	Name      string       `json:"name"`
-	Group     crop.Group   `json:"group"`
-	Family    string       `json:"family"`
-	Botanical string       `json:"botanical"`
-	Figures   []figureJSON `json:"figures,omitempty"`
-}
-
-type figureJSON struct {
-	Field   string       `json:"field"`
-	Text    string       `json:"value"`
-	Source  string       `json:"source,omitempty"`
-	Quality crop.Quality `json:"quality"`
-	Note    string       `json:"note,omitempty"`
-}
-
-// Run lists crops or figures.
-func (c *cropsCmd) Run(e *env) error {
-	catalogue := crop.Default()
-	crops := catalogue.All()
-	if c.Word != "" {
-		var near []string
-		if crops, near = catalogue.Match(c.Word); len(crops) == 0 {
-			return season.UnknownCrop(c.Word, near)
-		}
-	}
-	list := []cropJSON{}
-	for _, one := range crops {
-		v := cropJSON{ID: one.ID, Name: one.Name(), Group: one.Group, Family: one.Family, Botanical: one.Botanical}
-		for _, f := range one.Figures {
-			if c.Word != "" {
-				v.Figures = append(v.Figures, figureJSON{f.Field, f.Text, f.Source, f.Quality, f.Note})
-			}
-		}
-		list = append(list, v)
-	}
-	if e.json {
-		return e.printJSON(list)
-	}
-	for _, v := range list {
-		e.printf("%-28s %-38s %-11s %s\n", v.ID, v.Name, v.Group, v.Family)
-		for _, f := range v.Figures {
-			from := string(f.Quality)
-			if f.Source != "" {
-				from += ", " + f.Source
-			}
-			e.printf("    %-24s %-28s %s\n", f.Field, strings.TrimSpace(f.Text), from)
-			if f.Note != "" {
-				e.printf("%s\n", wrapped(f.Note, strings.Repeat(" ", 29), 92))
-			}
-		}
 	}
 	return nil
 }

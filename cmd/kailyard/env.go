@@ -104,11 +104,12 @@ func inputFor(ctx context.Context, b *book.Book, s civil.Season) (season.Input, 
 	if err != nil {
 		return season.Input{}, err
 	}
+	crops, aside := g.Catalogue(crop.Default())
 	settings, err := b.Settings(ctx)
 	if err != nil {
 		return season.Input{}, err
 	}
-	return season.Input{Season: s, Garden: g, Record: record, Crops: crop.Default(), Settings: settings}, nil
+	return season.Input{Season: s, Garden: g, Record: record, Crops: crops, Aside: aside, Settings: settings}, nil
 }
 
 // noPlanError says that a season has no plan yet.
@@ -148,7 +149,11 @@ func kept(ctx context.Context, e *env, b *book.Book, f seasonFlag) (*season.Resu
 	if err != nil {
 		return nil, err
 	}
-	return keptFor(ctx, b, s)
+	r, err := keptFor(ctx, b, s)
+	if err == nil {
+		e.tellAside(r.Aside)
+	}
+	return r, err
 }
 
 func keptFor(ctx context.Context, b *book.Book, s civil.Season) (*season.Result, error) {

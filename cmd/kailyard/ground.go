@@ -21,7 +21,7 @@ func (newCmd) example() string { return "kailyard new --book garden.kailyard --f
 func (c *newCmd) Run(ctx context.Context, e *env) error {
 	var g *garden.Garden
 	if c.From != "" {
-		read, err := readDescription(c.From)
+		read, err := readDescription(c.From, crop.Default())
 		if err != nil {
 			return err
 		}
@@ -41,13 +41,14 @@ func (c *newCmd) Run(ctx context.Context, e *env) error {
 	return nil
 }
 
-func readDescription(name string) (garden.Garden, error) {
+// readDescription reads a garden description whose crops a catalogue knows.
+func readDescription(name string, crops *crop.Catalogue) (garden.Garden, error) {
 	f, err := os.Open(name)
 	if err != nil {
 		return garden.Garden{}, fmt.Errorf("cannot read the garden description: %w", err)
 	}
 	defer f.Close()
-	return garden.ReadDescription(name, f, crop.Default())
+	return garden.ReadDescription(name, f, crops)
 }
 
 type importCmd struct {
@@ -58,15 +59,19 @@ func (importCmd) example() string { return "kailyard import garden.toml --book g
 
 // Run takes a description into the book.
 func (c *importCmd) Run(ctx context.Context, e *env) error {
-	g, err := readDescription(c.File)
-	if err != nil {
-		return err
-	}
 	b, err := e.open(ctx, false)
 	if err != nil {
 		return err
 	}
 	defer b.Close()
+	crops, _, err := b.Catalogue(ctx)
+	if err != nil {
+		return err
+	}
+	g, err := readDescription(c.File, crops)
+	if err != nil {
+		return err
+	}
 	if err := b.Import(ctx, g); err != nil {
 		return err
 	}

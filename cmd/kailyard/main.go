@@ -58,7 +58,7 @@ type commands struct {
 	Windows windowsCmd `cmd:"" group:"ask" help:"When can a crop go in here, and how surely?"`
 	Ready   readyCmd   `cmd:"" group:"ask" help:"Work back from a day: when must a crop go in to be ready by it?"`
 	Frost   frostCmd   `cmd:"" group:"ask" help:"The chances of late and early frost here."`
-	Crops   cropsCmd   `cmd:"" group:"ask" help:"List the catalogue, or a crop's figures with their sources."`
+	Crops   cropsCmd   `cmd:"" group:"ask" help:"The catalogue, a crop's figures with their sources, and your own crops."`
 	Sources sourcesCmd `cmd:"" group:"ask" help:"The works that figures and rules cite."`
 	Serve   serveCmd   `cmd:"" group:"keep" help:"Show the book in the browser."`
 	Backup  backupCmd  `cmd:"" group:"keep" help:"Copy the book, while it is in use or not."`

@@ -65,11 +65,11 @@ func TestScripts(t *testing.T) {
 // TestEveryHelpEndsInAnExample: the last line of each command's help is a command to try.
 func TestEveryHelpEndsInAnExample(t *testing.T) {
 	names := []string{"demo", "new", "import", "export", "weather", "places", "plan", "jobs", "orders", "note",
-		"journal", "write", "windows", "ready", "frost", "crops", "sources", "serve", "backup", "restore"}
+		"journal", "write", "windows", "ready", "frost", "crops", "crops own", "crops vary", "crops add", "crops file", "crops remove", "sources", "serve", "backup", "restore"}
 	for _, name := range names {
 		var out, errs bytes.Buffer
 		m := Main{Stdout: &out, Stderr: &errs}
-		if code := m.Run(t.Context(), []string{name, "--help"}); code != exitDone {
+		if code := m.Run(t.Context(), append(strings.Fields(name), "--help")); code != exitDone {
 			t.Fatalf("%s --help: exit %d: %s", name, code, errs.String())
 		}
 		lines := strings.Split(strings.TrimSpace(out.String()), "\n")

@@ -49,6 +49,7 @@ func (c *planCmd) Run(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
+	e.tellAside(r.Aside)
 	return e.printPlan(r)
 }
 

@@ -13,8 +13,8 @@ import (
 	toml "github.com/pelletier/go-toml/v2"
 )
 
-// largestFile is the most bytes a crop's file may have; the embedded ones are about 5 kB.
-const largestFile = 1 << 20
+// LargestFile is the most bytes a crop's file may have; the embedded ones are about 5 kB.
+const LargestFile = 1 << 20
 
 // FileError is one thing wrong with a crop's file: where it stands and what to do about it.
 type FileError struct {
@@ -77,11 +77,11 @@ func readSheet(name string, r io.Reader, sheet any) (*reading, error) {
 		return nil, &FileError{File: file, Text: fmt.Sprintf(
 			"the file's name is the crop's ID and %q cannot be one: use small letters, digits and single hyphens, like lettuce-loose-leaf.toml", id)}
 	}
-	text, err := io.ReadAll(io.LimitReader(r, largestFile+1))
+	text, err := io.ReadAll(io.LimitReader(r, LargestFile+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: could not be read: %w", file, err)
 	}
-	if len(text) > largestFile {
+	if len(text) > LargestFile {
 		return nil, &FileError{File: file, Text: "is longer than 1 MiB, so it is not a crop's file; name the right file"}
 	}
 	if err := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(sheet); err != nil {

@@ -255,7 +255,7 @@ func TestLoadStrangeInput(t *testing.T) {
 		"empty":      strings.NewReader(""),
 		"binary":     bytes.NewReader([]byte{0, 1, 2, 255, 254}),
 		"truncated":  strings.NewReader(good[:len(good)/2]),
-		"endless":    io.LimitReader(zeros{}, largestFile+100),
+		"endless":    io.LimitReader(zeros{}, LargestFile+100),
 		"failing":    iotest.ErrReader(errors.New("the disk is gone")),
 		"half a row": strings.NewReader(good[:200]),
 	}
