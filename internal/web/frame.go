@@ -35,7 +35,7 @@ var navigation = []struct {
 	{"/beds", "Beds", []string{"/bed/", "/planting/"}},
 	{"/jobs", "Jobs", []string{"/orders"}},
 	{"/weather", "Weather", nil},
-	{"/crops", "Crops", []string{"/crop/", "/ready"}},
+	{"/crops", "Crops", []string{"/crop/", "/crops/", "/ready"}},
 	{"/journal", "Journal", nil},
 	{"/garden", "Garden", []string{"/site", "/bed/new", "/want/", "/history"}},
 }

@@ -210,7 +210,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 
 // storyPaths are addresses that show every page.
 func storyPaths(r *season.Result) []string {
-	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/nowhere"}
+	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/nowhere"}
 	for _, role := range []garden.Role{garden.Alone, garden.Slow, garden.Fast, garden.Marker} {
 		for _, p := range r.Plan.Plantings {
 			if p.Role == role {

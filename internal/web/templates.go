@@ -29,6 +29,7 @@ var pageTypes = map[string]any{
 	"crops":    cropsPage{},
 	"crop":     cropPage{},
 	"ready":    readyPage{},
+	"weakest":  weakestPage{},
 	"sources":  sourcesPage{},
 	"planting": plantingPage{},
 	"journal":  journalPage{},

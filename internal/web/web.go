@@ -85,6 +85,7 @@ func (s *site) routes() map[string]action {
 		"GET /crops":                s.crops,
 		"GET /sources":              s.sources,
 		"GET /ready":                s.ready,
+		"GET /crops/weakest":        s.weakest,
 		"GET /crop/{id}":            s.crop,
 		"GET /planting/{key}":       s.planting,
 		"GET /journal":              s.journal,
