@@ -43,7 +43,8 @@ func (e *env) tellAside(sentences []string) {
 }
 
 type cropsShowCmd struct {
-	Word string `arg:"" optional:"" help:"A crop's name, kind or ID; default: list all."`
+	Word    string `arg:"" optional:"" help:"A crop's name, kind or ID; default: list all."`
+	Weakest bool   `help:"Count the figures by how far they can be trusted, and list those from memory."`
 }
 
 func (cropsShowCmd) example() string { return "kailyard crops show lettuce" }
@@ -92,6 +93,9 @@ func (c *cropsShowCmd) Run(ctx context.Context, e *env) error {
 		if crops, near = catalogue.Match(c.Word); len(crops) == 0 {
 			return season.UnknownCrop(c.Word, near)
 		}
+	}
+	if c.Weakest {
+		return e.printWeakest(crop.New(crops...))
 	}
 	list := []cropJSON{}
 	for _, one := range crops {
