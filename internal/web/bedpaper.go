@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/drawing"
@@ -51,6 +52,28 @@ func (b *bedtime) cold() {
 	b.add(drawing.Rect{X: b.left, Y: b.top, Width: b.axis, Height: b.y(b.to) - b.top, Style: drawing.Style{Fill: drawing.Ref(fade.ID)}})
 }
 
+// monthFoot is how far below its line a month's name stands, and monthRoom how far from that another
+// line of writing must keep.
+const monthFoot, monthRoom = 12.0, 10.5
+
+// clearOfMonths is the place nearest to y for a line of writing in the margin that lies on no month's name.
+func (b *bedtime) clearOfMonths(y float64) float64 {
+	for year, month := b.from.Year(), int(b.from.Month()); ; month++ {
+		d := civil.Of(year, month, 1)
+		if d >= b.to {
+			return y
+		}
+		name := b.y(d) + monthFoot
+		if d < b.from || math.Abs(y-name) >= monthRoom {
+			continue
+		}
+		if y < name {
+			return name - monthRoom
+		}
+		return name + monthRoom
+	}
+}
+
 // calendar rules the weeks and months.
 func (b *bedtime) calendar() {
 	weeks, months := drawing.NewPath(60), drawing.NewPath(16)
@@ -74,8 +97,8 @@ func (b *bedtime) calendar() {
 		if !b.full && (d.Month()-1)%3 == 0 {
 			b.add(drawing.Text{X: 1, Y: b.y(d) + 8, Size: 8.5, Says: d.Month().String()[:1], Style: drawing.Style{Fill: faintInk}})
 		}
-		if b.full && b.y(b.to)-b.y(d) > 12 {
-			b.add(drawing.Text{X: 4, Y: b.y(d) + 12, Size: 11, Says: d.Month().String()[:3], Style: drawing.Style{Fill: faintInk}})
+		if b.full && b.y(b.to)-b.y(d) > monthFoot {
+			b.add(drawing.Text{X: 4, Y: b.y(d) + monthFoot, Size: 11, Says: d.Month().String()[:3], Style: drawing.Style{Fill: faintInk}})
 			if d > b.from+31 && d.Month() == 1 {
 				b.add(drawing.Text{X: b.left - 4, Y: b.y(d) - 3, Size: 9.5, Anchor: drawing.End, Italic: true, Says: fmt.Sprint(d.Year()), Style: drawing.Style{Fill: faintInk}})
 			}

@@ -336,6 +336,6 @@ func (b *bedtime) todayLine() {
 	y := b.y(b.today)
 	b.add(drawing.Line{X1: b.left - 3, Y1: y, X2: b.left + b.axis + 3, Y2: y, Style: drawing.Style{Stroke: todayInk, StrokeWidth: 1.2}})
 	if b.full {
-		b.add(drawing.Text{X: b.left - 4, Y: y + 3, Size: 9.5, Anchor: drawing.End, Halo: paper, Says: "today", Style: drawing.Style{Fill: todayInk, StrokeWidth: 3}})
+		b.add(drawing.Text{X: b.left - 4, Y: b.clearOfMonths(y + 3), Size: 9.5, Anchor: drawing.End, Halo: paper, Says: "today", Style: drawing.Style{Fill: todayInk, StrokeWidth: 3}})
 	}
 }

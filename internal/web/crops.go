@@ -119,6 +119,9 @@ func (s *site) crop(w http.ResponseWriter, r *http.Request) error {
 	now, err := s.Season(r.Context())
 	if err != nil {
 		p.NoSeason = "Windows at this site appear here once the garden has a weather record: " + err.Error()
+		if noPlan(err) {
+			p.NoSeason = "Windows at this site appear here once the season has a plan."
+		}
 		return s.render(w, http.StatusOK, "crop", p)
 	}
 	p.frame = s.seasonFrame(p.Name, r, now)

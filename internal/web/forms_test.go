@@ -308,7 +308,7 @@ func TestTroubleIsASentenceWithARemedy(t *testing.T) {
 	if text := words(parse(t, w)); w.Code != 500 || !strings.Contains(text, "the disk is full") {
 		t.Errorf("status %d: %s", w.Code, text)
 	}
-	for kind, want := range map[book.Kind]int{book.Full: 507, book.InUse: 503, book.Unknown: 404, book.Refused: 400, book.Protected: 403, book.Damaged: 500} {
+	for kind, want := range map[book.Kind]int{book.Full: 507, book.InUse: 503, book.Unknown: 404, book.Refused: 409, book.Protected: 403, book.Damaged: 500} {
 		store.broken = fmt.Errorf("saving: %w", &book.Error{Kind: kind, Says: "the book is in trouble", Remedy: "do this and that"})
 		w := get(t, h, "/garden")
 		if text := words(parse(t, w)); w.Code != want || !strings.Contains(text, "The book is in trouble. Do this and that.") {

@@ -15,6 +15,7 @@ type frame struct {
 	Title   string
 	Garden  string
 	Season  string
+	Choice  *seasonChoice
 	Today   civil.Date
 	Nav     []navLink
 	Notices []string // what the person must know about everything below
@@ -37,7 +38,7 @@ var navigation = []struct {
 	{"/weather", "Weather", nil},
 	{"/crops", "Crops", []string{"/crop/", "/crops/", "/ready"}},
 	{"/journal", "Journal", nil},
-	{"/garden", "Garden", []string{"/site", "/bed/new", "/want/", "/history"}},
+	{"/garden", "Garden", []string{"/site", "/bed/new", "/want/", "/history", "/settings"}},
 }
 
 func navFor(path string) []navLink {
@@ -65,14 +66,18 @@ var done = map[string]string{
 	"removed": "Removed.",
 	"noted":   "Written in the journal.",
 	"planned": "The season has been planned anew.",
+	"pinned":  "Kept: every new plan takes it exactly so.",
+	"freed":   "The planner may move it again at the next planning.",
 }
 
 // bareFrame is the frame of a page that needs no season.
 func (s *site) bareFrame(title string, r *http.Request) frame {
-	return frame{
+	f := frame{
 		Title: title, Garden: "Kailyard", Today: s.Today(), Nav: navFor(r.URL.Path),
 		Flash: done[r.URL.Query().Get("done")],
 	}
+	f.Choice, _ = s.seasonChoice(r)
+	return f
 }
 
 // gardenFrame is the frame of a page that needs the garden but no season.
@@ -97,12 +102,23 @@ func (s *site) seasonFrame(title string, r *http.Request, now *season.Result) fr
 	return f
 }
 
+// unplannedSays names the season that has no plan yet.
+func (s *site) unplannedSays(r *http.Request) string {
+	if _, shown := s.seasonChoice(r); shown.Days > 0 {
+		return "There is no plan for season " + shown.String() + " yet."
+	}
+	return "There is no plan for this season yet."
+}
+
 // current is the season as it stands, or the reason there is none in words for the person.
 func (s *site) current(r *http.Request) (*season.Result, error) {
 	now, err := s.Season(r.Context())
 	var store told
 	if errors.As(err, &store) {
 		return nil, err
+	}
+	if noPlan(err) {
+		return nil, problem{kind: unplanned, says: s.unplannedSays(r), remedy: "Planning takes a few seconds; a plan once made is kept until you plan anew."}
 	}
 	if err != nil {
 		return nil, problem{notReady, "There is no season plan yet: " + err.Error() + ".", "Tell the garden's place, at least one bed and one want, and a weather record; then this page fills."}

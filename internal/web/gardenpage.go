@@ -22,6 +22,7 @@ type gardenPage struct {
 	History  int
 	Settings []fact
 	Trouble  string
+	MakePlan bool
 }
 
 type bedRow struct {
@@ -63,8 +64,11 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 				p.Settings = append(p.Settings, fact{upper(set.Meaning), strings.TrimSpace(fmt.Sprintf("%g %s", v, set.Unit))})
 			}
 		}
+	} else if noPlan(err) {
+		p.Trouble = s.unplannedSays(r)
+		p.MakePlan = s.Replan != nil && len(g.Beds) > 0 && len(g.Wants) > 0
 	} else if err != nil {
-		p.Trouble = sentence(err.Error(), "")
+		p.Trouble = "There is no plan: " + sentence(err.Error(), "")
 	}
 	for _, v := range g.Wants {
 		row := wantRow{ID: v.ID, Crop: v.Crop, Asked: askedText(v), Weight: fmt.Sprint(v.Weight)}

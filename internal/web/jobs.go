@@ -212,12 +212,13 @@ func (s *site) orders(w http.ResponseWriter, r *http.Request) error {
 	u := now.Garden.Site.Units
 	for _, o := range now.Orders {
 		v := orderView{What: upper(o.What), By: o.By.Short(), Why: reasons(o.Why), Late: o.By < s.Today()}
-		if o.Count > 0 {
+		switch {
+		case o.Supply():
+			v.Count = o.Amount(u)
+		case o.Count > 0:
 			v.Count = fmt.Sprint(o.Count)
 		}
-		if o.Mass > 0 {
-			v.Mass = u.SeedMass(o.Mass)
-		}
+		v.Mass = o.Weight(u)
 		if o.Spare > 0 {
 			v.Spare = fmt.Sprintf("%.0f %%", o.Spare*100)
 		}

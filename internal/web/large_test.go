@@ -16,7 +16,7 @@ import (
 // large is a market garden of a hundred beds and five hundred plantings, laid out by rule.
 var large = sync.OnceValues(func() (*season.Result, error) {
 	g := storyGarden()
-	g.Beds, g.Wants = nil, g.Wants[:6]
+	g.Beds, g.Wants, g.Standing = nil, g.Wants[:6], nil
 	for i := range 100 {
 		b := garden.Bed{ID: int64(i + 1), Name: fmt.Sprintf("Bed %d", i+1), Length: 10, Width: 1.2, Bearing: 90, Sun: 8}
 		b.X, b.Y = metres(6+12*float64(i%10)), metres(1+2*float64(i/10))

@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"net/url"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
@@ -25,6 +26,8 @@ type plantingPage struct {
 	Reasons           []reasonLine
 	Jobs              []jobLine
 	PlotHref          string
+	Pin               string // what the button says; empty where the planner cannot move it
+	Pinned            bool
 }
 
 type dateRow struct {
@@ -51,6 +54,12 @@ func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
 		Reasons:  reasons(q.Reasons),
 		PlotHref: "/plot?day=" + min(max(s.Today(), q.Start), q.Clear-1).String(),
 	}
+	if q.Status == garden.Planned {
+		p.Pinned, p.Pin = q.Pinned, "Keep it exactly so"
+		if q.Pinned {
+			p.Pin = "Let the planner move it"
+		}
+	}
 	if q.Years > 0 {
 		p.Success = fmt.Sprintf("%d of %d weather years", q.Success, q.Years)
 	}
@@ -68,6 +77,19 @@ func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	return s.render(w, http.StatusOK, "planting", p)
+}
+
+// pin keeps a planting exactly so in every new plan, or lets the planner move it again.
+func (s *site) pin(w http.ResponseWriter, r *http.Request) error {
+	key, pinned := r.PathValue("key"), r.PostFormValue("pinned") == "yes"
+	if err := s.Store.SetPinned(r.Context(), key, pinned); err != nil {
+		return err
+	}
+	word := "freed"
+	if pinned {
+		word = "pinned"
+	}
+	return seeOther(w, r, "/planting/"+url.PathEscape(key)+"?done="+word)
 }
 
 func dateRows(q *garden.Planting) []dateRow {

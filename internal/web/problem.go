@@ -17,6 +17,9 @@ const (
 	notFound
 	forbidden
 	notReady // the garden lacks something the page is made from
+	unplanned
+	refused  // the book's rules forbid it
+	notTaken // the garden's rules find it wrong
 	busy     // the book is being written to by another program
 	full     // there is no room on the disk
 	readOnly // the book cannot be written to
@@ -32,6 +35,9 @@ var statuses = map[kind]struct {
 	notFound:   {http.StatusNotFound, "Not here"},
 	forbidden:  {http.StatusForbidden, "Not allowed"},
 	notReady:   {http.StatusConflict, "Not yet"},
+	unplanned:  {http.StatusConflict, "Not planned yet"},
+	refused:    {http.StatusConflict, "That cannot be done"},
+	notTaken:   {http.StatusUnprocessableEntity, "That cannot be taken as it stands"},
 	busy:       {http.StatusServiceUnavailable, "In use"},
 	full:       {http.StatusInsufficientStorage, "No room"},
 	readOnly:   {http.StatusForbidden, "Not to be written to"},
@@ -51,13 +57,14 @@ type problemPage struct {
 	frame
 	Says   string
 	Remedy string
+	Plan   bool // whether to offer making the plan
 }
 
 // fail shows an error as a page.
 func (s *site) fail(w http.ResponseWriter, r *http.Request, err error) {
 	p := asProblem(err)
 	status := statuses[p.kind]
-	page := problemPage{frame: s.bareFrame(status.title, r), Says: p.says, Remedy: p.remedy}
+	page := problemPage{frame: s.bareFrame(status.title, r), Says: p.says, Remedy: p.remedy, Plan: p.kind == unplanned && s.Replan != nil}
 	if err := s.render(w, status.code, "problem", page); err != nil {
 		http.Error(w, p.says+" "+p.remedy, status.code)
 	}
@@ -71,22 +78,22 @@ type told interface {
 
 // kinds are the store's words for kinds of trouble.
 var kinds = map[string]kind{
-	"unknown": notFound, "refused": badRequest, "in use": busy, "full": full, "protected": readOnly, "older": readOnly,
+	"unknown": notFound, "refused": refused, "in use": busy, "full": full, "protected": readOnly, "older": readOnly,
 }
 
 func asProblem(err error) problem {
 	var p problem
 	var large *http.MaxBytesError
 	var store told
-	var refused garden.Problems
+	var wrong garden.Problems
 	switch {
 	case errors.As(err, &p):
 		return p
 	case errors.As(err, &store):
 		kind, says, remedy := store.Told()
 		return problem{kinds[kind], sentence(says, ""), sentence(remedy, "")}
-	case errors.As(err, &refused):
-		return problem{badRequest, sentence(refused.Error(), ""), "Go back and mend it."}
+	case errors.As(err, &wrong):
+		return problem{notTaken, sentence(wrong.Error(), ""), "Go back and mend it."}
 	case errors.As(err, &large):
 		return problem{badRequest, "The form is too long.", "Shorten the notes and send it again."}
 	}

@@ -19,7 +19,7 @@ import (
 func TestPagesOfASouthernGardenInFeet(t *testing.T) {
 	g := storyGarden()
 	g.Site.Latitude, g.Site.Longitude, g.Site.Units = -35.2, 147.5, quantity.US
-	g.Beds, g.History, g.Wants = g.Beds[:3], nil, nil
+	g.Beds, g.History, g.Wants, g.Standing = g.Beds[:3], nil, nil, nil
 	for i, word := range []string{"carrot", "lettuce", "garlic", "tomato"} {
 		g.Wants = append(g.Wants, garden.Want{ID: int64(i + 1), Crop: word, Basis: garden.Total, Amount: 4, Unit: "lb", Weight: 3})
 	}

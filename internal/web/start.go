@@ -18,6 +18,7 @@ type startPage struct {
 	frame
 	Steps   []step // what is still to be told; when there are any, the rest is empty
 	Trouble string // why there is no season, when steps are done
+	Plan    bool   // whether all is told and the plan can be made
 	Week    civil.Span
 	Jobs    []jobLine
 	More    int // jobs of the week not listed
@@ -72,8 +73,9 @@ func (s *site) start(w http.ResponseWriter, r *http.Request) error {
 	now, err := s.Season(r.Context())
 	if len(g.Beds) == 0 || len(g.Wants) == 0 || err != nil {
 		p.Steps = firstSteps(g, err)
-		if err != nil {
-			p.Trouble = err.Error()
+		p.Plan = noPlan(err) && len(g.Beds) > 0 && len(g.Wants) > 0 && s.Replan != nil
+		if err != nil && !noPlan(err) {
+			p.Trouble = sentence(err.Error(), "")
 		}
 		return s.render(w, http.StatusOK, "start", p)
 	}
@@ -129,7 +131,7 @@ func firstSteps(g garden.Garden, trouble error) []step {
 		{g.Site.Latitude != 0 || g.Site.Longitude != 0, "Say where the garden lies: its name, latitude and longitude. Day length and the season follow from it.", "/site", "Describe the site"},
 		{len(g.Beds) > 0, "Measure a bed: its length, its width and how much sun it gets.", "/bed/new", "Add a bed"},
 		{len(g.Wants) > 0, "Say what the household would like to eat, and how much of it.", "/want/new", "Add a want"},
-		{trouble == nil && len(g.Beds) > 0 && len(g.Wants) > 0, "Give the garden weather: a record of a station near it, or a built-in climate to begin with. This is done in the shell: kailyard weather --help tells how.", "", ""},
+		{(trouble == nil || noPlan(trouble)) && len(g.Beds) > 0 && len(g.Wants) > 0, "Give the garden weather: a record of a station near it, or a built-in climate to begin with. This is done in the shell: kailyard weather --help tells how.", "", ""},
 	}
 }
 

@@ -19,6 +19,9 @@ import (
 
 // The storybook is an invented garden that fills every page: tests and the browser read it.
 
+// storyPerennial is the key of the rhubarb that stands for years: no weather year dates it.
+const storyPerennial = "kept-1"
+
 func storyGarden() garden.Garden {
 	bed := func(id int64, name string, x, y, length, width, bearing, sun float64) garden.Bed {
 		b := garden.Bed{ID: id, Name: name, Bearing: bearing}
@@ -43,6 +46,10 @@ func storyGarden() garden.Garden {
 	}
 	g.Beds[8].Perennial = true
 	g.Beds[5].Note = "the maple takes the afternoon"
+	g.Standing = []garden.Planting{{
+		Key: storyPerennial, Season: 2023, BedID: 9, CropID: "rhubarb", Way: crop.Set, Place: garden.Place{AlongTo: 2, AcrossTo: 1.2}, Rows: 1, Plants: 2,
+		Start: civil.Of(2023, 4, 20), Clear: civil.Of(2040, 4, 20), Role: garden.Alone, Status: garden.InGround,
+	}}
 	for year := 2024; year <= 2026; year++ {
 		g.History = append(g.History, garden.Past{ID: int64(year), BedID: 5, Year: year, Family: "Brassicaceae", Note: "cabbages and kale"})
 	}
@@ -108,6 +115,8 @@ type shelf struct {
 	g       garden.Garden
 	entries []garden.Entry
 	next    int64
+	pinned  map[string]bool
+	planner plan.Settings
 	broken  error // returned by every method when set
 }
 
@@ -188,6 +197,21 @@ func (s *shelf) Journal(_ context.Context, span civil.Span) ([]garden.Entry, err
 	return out, s.broken
 }
 
+func (s *shelf) SetPinned(_ context.Context, key string, pinned bool) error {
+	if s.pinned == nil {
+		s.pinned = map[string]bool{}
+	}
+	s.pinned[key] = pinned
+	return s.broken
+}
+
+func (s *shelf) Settings(context.Context) (plan.Settings, error) { return s.planner, s.broken }
+
+func (s *shelf) SaveSettings(_ context.Context, v plan.Settings) error {
+	s.planner = v
+	return s.broken
+}
+
 // storySite serves the storybook on a day.
 func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *shelf) {
 	tb.Helper()
@@ -197,7 +221,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 	}
 	g := r.Garden
 	g.Beds, g.Wants, g.History = slices.Clone(g.Beds), slices.Clone(g.Wants), slices.Clone(g.History)
-	s := &shelf{g: g, entries: []garden.Entry{
+	s := &shelf{g: g, planner: plan.DefaultSettings(), entries: []garden.Entry{
 		{ID: 1, Date: civil.Of(2027, 4, 20), Kind: garden.Dug, BedID: 1, Text: "The long drills, a spade deep; soil still cold."},
 		{ID: 2, Date: civil.Of(2027, 6, 12), Kind: garden.Harvested, BedID: 3, Amount: 1.4, Text: "First lettuce."},
 	}}
@@ -210,7 +234,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 
 // storyPaths are addresses that show every page.
 func storyPaths(r *season.Result) []string {
-	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/nowhere"}
+	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/settings", "/nowhere"}
 	for _, role := range []garden.Role{garden.Alone, garden.Slow, garden.Fast, garden.Marker} {
 		for _, p := range r.Plan.Plantings {
 			if p.Role == role {

@@ -9,6 +9,7 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	"kailyard/internal/plan"
 	"kailyard/internal/season"
 )
 
@@ -32,20 +33,41 @@ type Journals interface {
 	Journal(ctx context.Context, span civil.Span) ([]garden.Entry, error)
 }
 
+// Pins is what the pages need to let a person hold a planting where it is.
+type Pins interface {
+	SetPinned(ctx context.Context, key string, pinned bool) error
+}
+
+// Planning is the planner's settings.
+type Planning interface {
+	Settings(ctx context.Context) (plan.Settings, error)
+	SaveSettings(ctx context.Context, v plan.Settings) error
+}
+
 // Store is the garden book as the pages see it.
 type Store interface {
 	Gardens
 	Journals
+	Pins
+	Planning
 }
 
 // Config is what the pages are served from.
 type Config struct {
-	Store  Store
-	Season func(ctx context.Context) (*season.Result, error) // the season as it stands, computed once per change
-	Replan func(ctx context.Context) error                   // makes and keeps a new plan
+	Store Store
+	// Season is the season as it stands, computed once per change. Where it has no plan yet the error
+	// has a method NoPlan that says so.
+	Season func(ctx context.Context) (*season.Result, error)
+	Replan func(ctx context.Context) error // makes and keeps a new plan
 	Today  func() civil.Date
-	Crops  *crop.Catalogue
-	Hosts  []string // names, with or without port, that may be asked for besides loopback
+
+	// Seasons are those the pages can show and the one they do; Choose makes them show the one that
+	// starts in a year. Nil: there is nothing to choose.
+	Seasons func(ctx context.Context) (list []civil.Season, shown civil.Season, err error)
+	Choose  func(ctx context.Context, year int) error
+
+	Crops *crop.Catalogue
+	Hosts []string // names, with or without port, that may be asked for besides loopback
 }
 
 // site is the handlers and what they share.
@@ -88,6 +110,7 @@ func (s *site) routes() map[string]action {
 		"GET /crops/weakest":        s.weakest,
 		"GET /crop/{id}":            s.crop,
 		"GET /planting/{key}":       s.planting,
+		"POST /planting/{key}/pin":  s.pin,
 		"GET /journal":              s.journal,
 		"POST /journal":             s.journalAdd,
 		"GET /garden":               s.garden,
@@ -106,7 +129,10 @@ func (s *site) routes() map[string]action {
 		"GET /history":              s.history,
 		"POST /history":             s.historyAdd,
 		"POST /history/{id}/remove": s.historyRemove,
+		"GET /settings":             s.settings,
+		"POST /settings":            s.settingsSave,
 		"POST /replan":              s.replan,
+		"POST /season":              s.seasonChosen,
 		"/":                         s.nowhere,
 	}
 }
