@@ -15,6 +15,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/fetch"
 )
 
 func main() {
@@ -29,6 +30,7 @@ type Main struct {
 	Stdout, Stderr io.Writer
 	Today          civil.Date        // the day the run began, or the one --today names
 	Clock          func() civil.Date // the day it is while serving; nil: Today
+	Services       fetch.Fetcher     // how weather services are asked; the zero value asks them as they are
 }
 
 // Exit codes, documented in doc/cli.md.

@@ -19,7 +19,7 @@ import (
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"kailyard": func() {
-			m := Main{Stdout: os.Stdout, Stderr: os.Stderr, Today: civil.Of(2027, 1, 9)}
+			m := Main{Stdout: os.Stdout, Stderr: os.Stderr, Today: civil.Of(2027, 1, 9), Services: askAt(os.Getenv(servicesAt))}
 			os.Exit(m.Run(context.Background(), os.Args[1:]))
 		},
 	})
@@ -28,6 +28,13 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
+		Setup: func(e *testscript.Env) error {
+			s := serveWeather()
+			e.Defer(s.Close)
+			e.Values[servicesAt] = s
+			e.Setenv(servicesAt, s.URL)
+			return nil
+		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			// record PLACE YEARS FILE writes years of a built-in climate as a plain CSV, standing in
 			// for a person's own record.
@@ -46,6 +53,18 @@ func TestScripts(t *testing.T) {
 					fmt.Fprintf(&text, "%s,%.1f,%.1f,%.1f\n", d.Date, float64(d.Min), float64(d.Max), float64(d.Rain))
 				}
 				ts.Check(os.WriteFile(ts.MkAbs(args[2]), []byte(text.String()), 0o644))
+			},
+			// services MODE makes the weather services work (fine) or fail (busy, page, empty, gone).
+			"services": func(ts *testscript.TestScript, _ bool, args []string) {
+				s := ts.Value(servicesAt).(*standIn)
+				switch args[0] {
+				case "gone":
+					s.Close()
+				case "fine":
+					s.mode.Store("")
+				default:
+					s.mode.Store(args[0])
+				}
 			},
 			// swap FILE exchanges the second and third columns of a CSV under its header.
 			"swap": func(ts *testscript.TestScript, _ bool, args []string) {

@@ -37,7 +37,7 @@ func (r *Record) AtElevation(site, least quantity.Metre) *Record {
 	if above < 0 {
 		higher, warmed = "lower", "lowered"
 	}
-	says := fmt.Sprintf("The record was taken %.0f m %s than the garden (%.0f m against %.0f m above the sea)", math.Abs(float64(above)), higher, float64(r.Station.Elevation), float64(site))
+	says := fmt.Sprintf("%s was taken %.0f m %s than the garden (%.0f m against %.0f m above the sea)", nameOf(r), math.Abs(float64(above)), higher, float64(r.Station.Elevation), float64(site))
 	note := func(text string) {
 		out.Notes = append(out.Notes, Note{Kind: "elevation", From: r.Days[0].Date, To: r.Days[len(r.Days)-1].Date, Says: says + text})
 	}

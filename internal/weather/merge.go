@@ -193,8 +193,13 @@ func nameOf(r *Record) string {
 	if station == "" {
 		station = r.Station.ID
 	}
-	if station == "" || station == r.Source {
+	switch {
+	case station == "" && r.Source == "":
+		return "the record"
+	case station == "" || station == r.Source:
 		return r.Source
+	case r.Source == "":
+		return station
 	}
 	return r.Source + " (" + station + ")"
 }

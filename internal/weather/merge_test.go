@@ -203,7 +203,7 @@ func TestElevation(t *testing.T) {
 	if got := float64(down.Days[0].Min); math.Abs(got-(2+0.0065*320)) > 1e-9 || down.Days[1].HasTemp || down.Days[1].Min != 0 || down.Days[0].Rain != 2 {
 		t.Errorf("got %+v", down.Days)
 	}
-	if s := says(down, "elevation"); !strings.Contains(s, "320 m higher than the garden (612 m against 292 m") || !strings.Contains(s, "raised by 2.1 °C, 6.5 °C a kilometre") || !strings.Contains(s, "hollow") {
+	if s := says(down, "elevation"); !strings.Contains(s, "hill was taken 320 m higher than the garden (612 m against 292 m") || !strings.Contains(s, "raised by 2.1 °C, 6.5 °C a kilometre") || !strings.Contains(s, "hollow") {
 		t.Errorf("note: %q", s)
 	}
 	if r.Days[0].Min != 2 || len(r.Notes) != 0 {
