@@ -54,8 +54,8 @@ type plantingJSON struct {
 	RaiseOn    *civil.Date     `json:"sow_under_cover_on"`
 	Start      civil.Date      `json:"in_the_ground_on"`
 	Emerge     *garden.Spread  `json:"up_by"`
-	First      garden.Spread   `json:"first_harvest"`
-	Last       garden.Spread   `json:"last_harvest"`
+	First      *garden.Spread  `json:"first_harvest"`
+	Last       *garden.Spread  `json:"last_harvest"`
 	Clear      civil.Date      `json:"ground_free_on"`
 	AlongFrom  float64         `json:"along_from_m"`
 	AlongTo    float64         `json:"along_to_m"`
@@ -65,7 +65,7 @@ type plantingJSON struct {
 	Rows       int             `json:"rows"`
 	Plants     int             `json:"plants"`
 	Role       string          `json:"role"`
-	Partner    string          `json:"partner,omitempty"`
+	Partner    string          `json:"partner"`
 	Success    int             `json:"success_years"`
 	Years      int             `json:"weather_years"`
 	ExpectedKg float64         `json:"expected_kg"`
@@ -109,7 +109,7 @@ func planOf(r *season.Result) planJSON {
 func plantingOf(r *season.Result, p garden.Planting) plantingJSON {
 	v := plantingJSON{
 		Key: p.Key, Bed: bedName(r, p.BedID), CropID: p.CropID, Crop: cropName(r, p.CropID), Way: string(p.Way),
-		RaiseOn: p.RaiseOn, Start: p.Start, First: p.First, Last: p.Last, Clear: p.Clear,
+		RaiseOn: p.RaiseOn, Start: p.Start, First: known(p.First), Last: known(p.Last), Clear: p.Clear,
 		AlongFrom: float64(p.Place.AlongFrom), AlongTo: float64(p.Place.AlongTo),
 		AcrossFrom: float64(p.Place.AcrossFrom), AcrossTo: float64(p.Place.AcrossTo), AreaM2: float64(p.Place.Area()),
 		Rows: p.Rows, Plants: p.Plants, Role: string(p.Role), Partner: p.Partner,
@@ -117,9 +117,17 @@ func plantingOf(r *season.Result, p garden.Planting) plantingJSON {
 		Status: string(p.Status), Pinned: p.Pinned, Reasons: orEmpty(p.Reasons),
 	}
 	if p.RaiseOn == nil {
-		v.Emerge = &p.Emerge
+		v.Emerge = known(p.Emerge)
 	}
 	return v
+}
+
+// known is a spread, or nil where nothing is known, as of what stood before the plan.
+func known(s garden.Spread) *garden.Spread {
+	if s == (garden.Spread{}) {
+		return nil
+	}
+	return &s
 }
 
 type jobJSON struct {

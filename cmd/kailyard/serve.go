@@ -7,6 +7,7 @@ import (
 	"net"
 	"net/http"
 	"slices"
+	"strconv"
 	"sync"
 	"time"
 
@@ -55,7 +56,7 @@ func (e *env) serve(ctx context.Context, b *book.Book, address string) error {
 	}
 	stopped := make(chan error, 1)
 	go func() { stopped <- server.Serve(listener) }()
-	e.printf("Open http://%s/ in the browser; stop with Ctrl-C.\n", listener.Addr())
+	e.printf("Open http://%s/ in the browser; stop with Ctrl-C.\n", reachable(listener.Addr()))
 	select {
 	case err = <-stopped:
 	case <-ctx.Done():
@@ -161,4 +162,13 @@ func (k *keeper) choose(_ context.Context, year int) error {
 	defer k.mu.Unlock()
 	k.chosen, k.result = year, nil
 	return nil
+}
+
+// reachable is an address a browser on this machine can open: loopback where all are listened on.
+func reachable(a net.Addr) string {
+	tcp, ok := a.(*net.TCPAddr)
+	if !ok || !tcp.IP.IsUnspecified() {
+		return a.String()
+	}
+	return net.JoinHostPort("127.0.0.1", strconv.Itoa(tcp.Port))
 }

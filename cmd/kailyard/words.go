@@ -45,7 +45,7 @@ func basisWords(r *season.Result) string {
 
 func bedWords(w io.Writer, r *season.Result, b garden.Bed) {
 	u := r.Garden.Site.Units
-	fmt.Fprintf(w, "\n%s · %s × %s · %.0f h sun\n", b.Name, u.Length(b.Length), u.Length(b.Width), float64(b.Sun))
+	fmt.Fprintf(w, "\n%s · %s × %s · %s of sun\n", b.Name, u.Length(b.Length), u.Length(b.Width), u.Hours(b.Sun))
 	var here []garden.Planting
 	for _, p := range r.Plan.Plantings {
 		if p.BedID == b.ID {
@@ -64,7 +64,7 @@ func bedWords(w io.Writer, r *season.Result, b garden.Bed) {
 func plantingWords(w io.Writer, r *season.Result, p garden.Planting) {
 	u := r.Garden.Site.Units
 	if p.Status == garden.InGround {
-		fmt.Fprintf(w, "  %-8s %s, standing: %d plants\n", p.Key, cropName(r, p.CropID), p.Plants)
+		fmt.Fprintf(w, "  %-8s %s, standing: %s\n", p.Key, cropName(r, p.CropID), plantWords(p.Plants))
 		return
 	}
 	when := fmt.Sprintf("%s %s", verb(p.Way), p.Start.Short())
@@ -73,8 +73,25 @@ func plantingWords(w io.Writer, r *season.Result, p garden.Planting) {
 	}
 	fmt.Fprintf(w, "  %-8s %s%s\n", p.Key, cropName(r, p.CropID), roleWords(p))
 	fmt.Fprintf(w, "           %s; pick %s to %s; ground free %s\n", when, p.First.P50.Short(), p.Last.P50.Short(), p.Clear.Short())
-	fmt.Fprintf(w, "           from %s to %s along the bed, %s, %d plants; about %s; %d years of %d\n",
-		u.Length(p.Place.AlongFrom), u.Length(p.Place.AlongTo), rowWords(p.Rows), p.Plants, u.Mass(p.Expect), p.Success, p.Years)
+	fmt.Fprintf(w, "           %s, %s, %s; about %s; %d years of %d\n",
+		placeWords(r, p), rowWords(p.Rows), plantWords(p.Plants), u.Mass(p.Expect), p.Success, p.Years)
+}
+
+// placeWords says where in its bed a planting is: along it, and across where it takes part of the width.
+func placeWords(r *season.Result, p garden.Planting) string {
+	u := r.Garden.Site.Units
+	words := fmt.Sprintf("from %s to %s along the bed", u.Length(p.Place.AlongFrom), u.Length(p.Place.AlongTo))
+	if b, ok := r.Bed(p.BedID); ok && p.Place.Area() > 0 && p.Place.AcrossTo-p.Place.AcrossFrom < b.Width-0.01 {
+		words += fmt.Sprintf(" and %s to %s across", u.Length(p.Place.AcrossFrom), u.Length(p.Place.AcrossTo))
+	}
+	return words
+}
+
+func plantWords(n int) string {
+	if n == 1 {
+		return "1 plant"
+	}
+	return fmt.Sprintf("%d plants", n)
 }
 
 func rowWords(n int) string {

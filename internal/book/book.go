@@ -136,7 +136,7 @@ func openToRead(ctx context.Context, path string, o Options) (*Book, error) {
 	var err error
 	for _, way := range ways {
 		b, err = beginToRead(ctx, path, o, way)
-		if c := code(err); c != sqliteCannotOpen && c != sqliteReadOnly {
+		if c := code(err); c != sqliteCannotOpen && c != sqliteReadOnly && !noRoom(err) {
 			break
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"syscall"
 
 	"modernc.org/sqlite"
 )
@@ -81,6 +82,21 @@ func code(err error) int {
 	return 0
 }
 
+// SQLite's extended codes for files it could not make grow: the write-ahead log and the index beside it.
+const (
+	sqliteIOWrite   = sqliteIOError | 3<<8
+	sqliteIOShmSize = sqliteIOError | 19<<8
+)
+
+// noRoom says whether the disk is full, which SQLite tells in several ways.
+func noRoom(err error) bool {
+	var e *sqlite.Error
+	if errors.As(err, &e) {
+		return e.Code()&0xff == sqliteFull || e.Code() == sqliteIOWrite || e.Code() == sqliteIOShmSize
+	}
+	return errors.Is(err, syscall.ENOSPC)
+}
+
 // explain makes one sentence of what SQLite or the system says. Errors that are sentences already pass.
 func explain(path string, err error) error {
 	var own *Error
@@ -96,13 +112,14 @@ func explain(path string, err error) error {
 	case errors.Is(err, fs.ErrPermission):
 		return trouble(Protected, "the garden book %s, or its folder, may not be written to or read by you", "change its permissions, or copy it to a folder of your own")
 	}
+	if noRoom(err) {
+		return trouble(Full, "there is no room left on the disk of the garden book %s; nothing of this change was kept, and everything before it was", "free some room and do it again")
+	}
 	switch code(err) {
 	case sqliteBusy, sqliteLocked:
 		return trouble(InUse, "the garden book %s is being written to by another program", "wait a moment and try again")
 	case sqliteReadOnly:
 		return trouble(Protected, "the garden book %s cannot be written to", "change its permissions and its folder's, or copy it to a folder of your own")
-	case sqliteFull:
-		return trouble(Full, "there is no room left on the disk of the garden book %s; nothing of this change was kept, and everything before it was", "free some room and do it again")
 	case sqliteCorrupt:
 		return trouble(Damaged, "the garden book %s is damaged", "put a copy back with kailyard restore; the damaged file is kept beside it")
 	case sqliteNotADB:
