@@ -65,7 +65,11 @@ func (d *desk) sow(p *garden.Planting) Job {
 	j := d.job(p, Sow, p.Start, d.lastToGoIn(p))
 	tail := fmt.Sprintf("%s of %s", d.rowWords(c, p), d.length(s.length))
 	if placed(c) {
-		tail += ", " + count(p.Plants, "place", "places")
+		one := "place"
+		if c.Practice.Sowing == hilled {
+			one = "hill"
+		}
+		tail += ", " + count(p.Plants, one, one+"s")
 	}
 	slow := d.partner(p)
 	if p.Role == garden.Marker && slow != nil {

@@ -346,7 +346,7 @@ func amountWords(o Order, m measures) string {
 			text += " (" + m.seedMass(o.Mass) + ")"
 		}
 		if o.Packets > 0 {
-			text += ", " + packets(o.Packets)
+			text += ", " + packetWords(o.Packets)
 		}
 		return text
 	}
@@ -365,7 +365,7 @@ func aboutSeeds(n int) string {
 	return "about " + thousands(roundTo2(n)) + " seeds"
 }
 
-func packets(n int) string {
+func packetWords(n int) string {
 	if n == 1 {
 		return "a packet"
 	}

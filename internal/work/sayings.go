@@ -18,3 +18,21 @@ func TimeWords(h quantity.Hour) string {
 
 // Amount is how much to buy, in the person's units: "about 1,600 seeds (1.8 g)", "63 (2.5 kg)".
 func (o Order) Amount(units quantity.System) string { return amountWords(o, measures{units}) }
+
+// Weight is what to ask for over the counter: "1.8 g", "433 g", and for seed too little to weigh "a
+// packet"; empty where only the count tells.
+func (o Order) Weight(units quantity.System) string {
+	m := measures{units}
+	switch {
+	case isSeed(o) && m.weighed(o.Mass):
+		return m.seedMass(o.Mass)
+	case o.Packets > 0:
+		return packetWords(o.Packets)
+	case o.Mass > 0:
+		return m.mass(quantity.Kilogram(o.Mass / 1000))
+	}
+	return ""
+}
+
+// Supply says whether the line is neither seed nor anything planted: compost, stakes, netting.
+func (o Order) Supply() bool { return supply(o) }

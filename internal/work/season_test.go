@@ -78,6 +78,9 @@ func TestEveryCropOfTheCatalogue(t *testing.T) {
 			}
 			in.Plan.Plantings = append(in.Plan.Plantings, p)
 		}
+		american := in
+		american.Garden.Site.Units = quantity.US
+		noMetric(t, Jobs(american), Orders(american))
 		jobs, orders := Jobs(in), Orders(in)
 		readable(t, jobs, orders)
 		for _, p := range in.Plan.Plantings {
@@ -89,6 +92,32 @@ func TestEveryCropOfTheCatalogue(t *testing.T) {
 			if amountWords(o, measures{}) == "" || (!supply(o) && o.Count <= 0) || (isSeed(o) && c.Seed.PerGram > 0 && o.Mass <= 0) {
 				t.Errorf("%s: %+v", c.ID, o)
 			}
+		}
+	}
+}
+
+// ofMetric are measures no American reads, and grams or ounces too small for a balance.
+var ofMetric = regexp.MustCompile(`\d ?(mm|cm|m|m²|g|kg|L|°C)\b|\d ?°C|\b0\.0[0-4]\d* oz`)
+
+func noMetric(t *testing.T, jobs []Job, orders []Order) {
+	t.Helper()
+	seen := map[string]bool{}
+	say := func(where, text string) {
+		if found := ofMetric.FindString(text); found != "" && !seen[text] {
+			seen[text] = true
+			t.Errorf("%s: %q in %q", where, found, text)
+		}
+	}
+	for _, j := range jobs {
+		say(j.Key, strings.Join(append([]string{j.Title, j.Weather}, append(j.How, j.Cautions...)...), "\n"))
+		for _, r := range append(slices.Clone(j.Why), j.Conditions...) {
+			say(j.Key, r.Says)
+		}
+	}
+	for _, o := range orders {
+		say(o.What, o.What+" "+o.Amount(quantity.US)+" "+o.Weight(quantity.US))
+		for _, r := range o.Why {
+			say(o.What, r.Says)
 		}
 	}
 }
