@@ -12,6 +12,7 @@ import (
 
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
+	"kailyard/internal/drawing"
 	"kailyard/internal/garden"
 )
 
@@ -177,5 +178,35 @@ func TestAnEmptyBedIsDrawn(t *testing.T) {
 	b := bedtime{now: mustStory(t), strip: layStrip(storyGarden().Beds[0], nil), id: "empty", axis: 300, week: 11, full: true}
 	if pic, err := b.draw().SVG(); err != nil || !bytes.Contains(pic, []byte("stands empty")) {
 		t.Errorf("an empty bed: %v", err)
+	}
+}
+
+// "today" lies on no month's name, whatever the day.
+func TestTodayLiesOnNoMonthsName(t *testing.T) {
+	now := mustStory(t)
+	for d := now.Season.Start; d <= now.Season.End(); d++ {
+		b := bedtime{now: now, strip: layStrip(now.Garden.Beds[0], nil), id: "b", axis: 300, week: 11, full: true, today: d}
+		var today *drawing.Text
+		var months []drawing.Text
+		for _, n := range b.draw().Nodes {
+			if txt, ok := n.(drawing.Text); ok {
+				if txt.Says == "today" {
+					today = &txt
+				} else if txt.X < b.left-20 && txt.Anchor == drawing.Start {
+					months = append(months, txt)
+				}
+			}
+		}
+		if today == nil || len(months) < 11 {
+			t.Fatalf("%s: today %v, %d months", d, today, len(months))
+		}
+		if off := today.Y - b.y(d); math.Abs(off) > 14 {
+			t.Errorf("%s: the word stands %.1f from its line", d, off)
+		}
+		for _, m := range months {
+			if math.Abs(m.Y-today.Y) < 9.5 { // the height of the letters
+				t.Errorf("%s: the word lies on %s", d, m.Says)
+			}
+		}
 	}
 }
