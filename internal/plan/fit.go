@@ -237,7 +237,7 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 		x.r.a1 = x.r.a0 + n
 		st := pl.stand(sc.Spacing, x.r)
 		rows, perRow := m.fastRows(sc, fc, st)
-		if rows < 1 || rows*perRow < (fewest(fc)+1)/2 {
+		if rows < 1 || rows*perRow < fewest(fc) {
 			break
 		}
 		x.rows, x.plants, x.area = rows, rows*perRow, st.area

@@ -120,8 +120,8 @@ func quickAmong(slow, fast *sowing) bool {
 }
 
 // standsAmong says whether a crop's habit lets it stand between another's plants: neither is
-// earthed up, runs, or wants a block; the fast one needs no support, is not picked over for weeks,
-// and grows no taller than the slow one, unless it is low itself.
+// earthed up, runs, or wants a block; the fast one is slender, needs no support, is not picked over
+// for weeks, and grows no taller than the slow one, unless it is low itself.
 func standsAmong(slow, fast *crop.Crop) bool {
 	for _, c := range []*crop.Crop{slow, fast} {
 		if c.Practice.EarthUp || c.Practice.Vine || c.Practice.Block {
@@ -131,8 +131,8 @@ func standsAmong(slow, fast *crop.Crop) bool {
 	if fast.Harvest.Manner == crop.Repeated && fast.Harvest.Part != "leaf" {
 		return false // picked over weeks: the feet of the picker are in the way too
 	}
-	const low = 0.4 // m
-	return fast.Practice.Support == "" && fast.Plant.Height <= max(slow.Plant.Height, low)
+	const low, slender = 0.4, 0.4 // m
+	return fast.Plant.Spread <= slender && fast.Practice.Support == "" && fast.Plant.Height <= max(slow.Plant.Height, low)
 }
 
 // slowWide is the canopy of a slow sowing on a day, or up to six days after: canopies only grow, so

@@ -24,6 +24,7 @@ func (w *writer) reasons(slot int) []garden.Reason {
 	out = append(out, w.whyBed(x)...)
 	out = append(out, w.whyDay(x)...)
 	out = append(out, w.whySize(x)...)
+	out = append(out, w.whyPlace(x)...)
 	if x.partner >= 0 {
 		out = append(out, w.whyPartner(slot))
 	}
@@ -166,6 +167,32 @@ func (w *writer) whySize(x *placed) []garden.Reason {
 	return out
 }
 
+// whyPlace speaks of the room a vine runs into and of the path beside a block on wide ground.
+func (w *writer) whyPlace(x *placed) []garden.Reason {
+	c, pl, u := w.cropOf(x), &w.plots[x.bed], w.units()
+	var out []garden.Reason
+	if c.Practice.Vine {
+		where := "the side of its ground"
+		if x.r.a0 == 0 || x.r.a1 == pl.cells {
+			where = "an end of its bed"
+		}
+		out = append(out, garden.Reason{Rule: "vine", Source: practice, Says: fmt.Sprintf(
+			"It stands at %s because it runs, to about %s across: lead the vines out over the path and away from the neighbours.", where, u.Distance(c.Plant.Spread))})
+	}
+	if x.mode != apart || !pl.open {
+		return out
+	}
+	from, to := pl.across(x.r.l0, x.r.l1)
+	switch {
+	case to-from > reachWidth+1e-9:
+		out = append(out, garden.Reason{Rule: "path", Source: practice, Says: "Its rows are far enough apart to walk between."})
+	case x.r.l0 > 0:
+		out = append(out, garden.Reason{Rule: "path", Source: practice, Says: fmt.Sprintf(
+			"A path of %s is left along it, so that it can be reached without treading on what grows.", u.Distance(pathWidth))})
+	}
+	return out
+}
+
 func (w *writer) sowingsFor(want int) int {
 	n := 0
 	for i := range w.slots {
@@ -187,6 +214,10 @@ func (w *writer) whyPartner(slot int) garden.Reason {
 	}
 	sc, fc := w.cropOf(slow), w.cropOf(fast)
 	out := w.day(fast.clear - 1)
+	goes := "is out by"
+	if w.sows[fast.sow].brief {
+		goes = "is cut whole by"
+	}
 	slowWide := w.canopy(&w.sows[slow.sow], fast.clear-1)
 	fastWide := w.canopy(&w.sows[fast.sow], fast.clear-1)
 	u := w.units()
@@ -196,8 +227,8 @@ func (w *writer) whyPartner(slot int) garden.Reason {
 			upper(fc.Name()), sc.Name(), out.Short(), sc.Kind, u.Distance(quantity.Metre(slowWide)))}
 	}
 	apartBy := fast.mode.distance(sc)
-	says := fmt.Sprintf("%s stands %s of %s, %s from the nearest plant, and is out by %s. In the year in ten that grows most they are then %s and %s across",
-		upper(fc.Name()), fast.mode.where(), sc.Name(), u.Distance(quantity.Metre(apartBy)), out.Short(), u.Distance(quantity.Metre(fastWide)), u.Distance(quantity.Metre(slowWide)))
+	says := fmt.Sprintf("%s stands %s of %s, %s from the nearest plant, and %s %s. In the year in ten that grows most they are then %s and %s across",
+		upper(fc.Name()), fast.mode.where(), sc.Name(), u.Distance(quantity.Metre(apartBy)), goes, out.Short(), u.Distance(quantity.Metre(fastWide)), u.Distance(quantity.Metre(slowWide)))
 	for day := fast.clear; day < slow.clear; day++ {
 		if w.canopy(&w.sows[slow.sow], day)/2+fastWide/2 > apartBy {
 			return garden.Reason{Rule: "intercrop", Says: says + fmt.Sprintf("; left in, they would meet on %s.", w.day(day).Short())}

@@ -18,6 +18,7 @@ func search(f *field) *state {
 	s.fill()
 	s.polish(f.settings.Rounds / 16)
 	s.tidy()
+	s.fill()
 	s.log = s.log[:0]
 	return s
 }

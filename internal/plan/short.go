@@ -35,7 +35,49 @@ func (w *writer) short(i int) []garden.Reason {
 			out = append(out, r)
 		}
 	}
+	if r, ok := w.roomLeft(i); ok {
+		return append(out, r)
+	}
 	return append(out, w.tookGround(d))
+}
+
+// roomLeft tells of the best piece of ground that is free for the whole time of one of a want's
+// sowings, and is not worth its work; ok is false when there is none large enough to plant.
+func (w *writer) roomLeft(want int) (garden.Reason, bool) {
+	var best placed
+	var most float64
+	for _, sow := range w.wants[want].sowings {
+		for bed := range w.plots {
+			if x, ok := w.largest(want, sow, bed); ok && x.full*w.sows[sow].total > most {
+				best, most = x, x.full*w.sows[sow].total
+			}
+		}
+	}
+	if most <= 0 {
+		return garden.Reason{}, false
+	}
+	return garden.Reason{Rule: "ground", Says: fmt.Sprintf(
+		"Of the ground that suits it and is free from planting to clearing the largest piece is in %s from %s, for %s and about %s: that would gain less than the work and the ground are worth.",
+		w.plots[best.bed].bed.Name, w.day(best.start).Short(), quantity.Plural(float64(best.plants), "plant"), w.units().Mass(quantity.Kilogram(kg(int64(most)))))}, true
+}
+
+// largest is the largest planting of a sowing that the free ground of a bed holds.
+func (w *writer) largest(want, sow, bed int) (best placed, ok bool) {
+	pl, s := &w.plots[bed], &w.sows[sow]
+	if w.welcome[bed][s.option] == 0 || !w.oneBlock(bed, s.family, s.start, s.clear, -1) {
+		return placed{}, false
+	}
+	grid := w.occupy(pl, s.hold(w.settings.TurnDays), s.clear)
+	for l0 := 0; l0 < pl.lanes; l0++ {
+		for l1 := l0 + 1; l1 <= pl.lanes; l1++ {
+			runs(grid, pl, l0, l1, func(from, to int) {
+				if x, fits := w.build(want, sow, pl, rect{from, to, l0, l1}); fits && x.full > best.full {
+					best, ok = x, true
+				}
+			})
+		}
+	}
+	return best, ok
 }
 
 // perennialYear is the first year of full harvest of a perennial the want names; 0 for none.
@@ -52,6 +94,7 @@ func (w *writer) perennialYear(d *demand) int {
 func (w *writer) noWindow(d *demand) garden.Reason {
 	var best growth.Summary
 	var name, verb string
+	past, open := false, false     // some days that would do are over, or are still to come
 	var fates [len(best.Fates)]int // over all days: what to say when none succeeds at all
 	for _, o := range w.options {
 		if !d.serves(o.crop.ID) {
@@ -60,6 +103,9 @@ func (w *writer) noWindow(d *demand) garden.Reason {
 		for k := 0; k < w.season.Weeks(); k++ {
 			start := w.season.WeekStart(k)
 			s := o.times.Summary(start)
+			if enough(s, w.settings.Share) {
+				past, open = past || begun(o, start) < w.from, open || begun(o, start) >= w.from
+			}
 			for fate, n := range s.Fates {
 				fates[fate] += n
 			}
@@ -67,6 +113,14 @@ func (w *writer) noWindow(d *demand) garden.Reason {
 				best, name, verb = s, o.crop.Name()+o.underWords(), strings.ToLower(doing(o.how().Way))
 			}
 		}
+	}
+	switch {
+	case open:
+		return garden.Reason{Rule: "season", Says: fmt.Sprintf("Begun in this season it is food for the next: %s %s on %s, its best day, is first harvested about %s, and the season ends on %s.",
+			verb, name, best.Start.Short(), best.First.P50.Long(), w.season.End().Long())}
+	case past:
+		return garden.Reason{Rule: "from", Says: fmt.Sprintf("Its days are past for this season: the plan is made from %s on, and the best, %s %s on %s, with success in %d years of %d, would have to be begun before then.",
+			w.from.Short(), verb, name, best.Start.Short(), best.Success, best.Years)}
 	}
 	says := fmt.Sprintf("No start day at this site succeeds in %.0f %% of the weather years.", 100*w.settings.Share)
 	if best.Success > 0 {
@@ -206,11 +260,11 @@ func (w *writer) tookGround(d *demand) garden.Reason {
 		return strings.Compare(a, b)
 	})
 	if len(kinds) == 0 {
-		return garden.Reason{Rule: "ground", Says: "The ground that suits it on its days gives no more."}
+		return garden.Reason{Rule: "ground", Says: "No piece of the ground that suits it on its days is large enough to plant."}
 	}
 	kinds = kinds[:min(3, len(kinds))]
 	return garden.Reason{Rule: "ground", Says: fmt.Sprintf(
-		"The ground that suits it on its days is full, or more of it would gain less than the work: %s %s most of it.", list(kinds), map[bool]string{true: "holds", false: "hold"}[len(kinds) == 1])}
+		"On none of its days is a piece of ground that suits it, large enough to plant, free until it would be cleared: %s %s most of it in that time.", list(kinds), map[bool]string{true: "holds", false: "hold"}[len(kinds) == 1])}
 }
 
 func (w *writer) kind(x *placed) string {
@@ -250,12 +304,39 @@ func (w *writer) notes() []garden.Reason {
 			out = append(out, garden.Reason{Rule: "empty bed", Says: fmt.Sprintf("%s stays empty: %s.", pl.bed.Name, w.whyEmpty(i))})
 		}
 	}
-	first := garden.Reason{Rule: "ground", Says: fmt.Sprintf("Crops hold the ground for %.0f %% of the season, counted by area and day.", 100*used/ground)}
+	month, most := w.fullestMonth()
+	first := garden.Reason{Rule: "ground", Says: fmt.Sprintf("Crops hold the ground for %.0f %% of the season, counted by area and day, and for %.0f %% in %s, when it is fullest.", 100*used/ground, 100*most, month)}
 	out = append([]garden.Reason{first}, out...)
 	if w.from > w.season.Start {
 		out = append(out, garden.Reason{Rule: "from", Says: fmt.Sprintf("Made on %s: nothing new is begun before then, under cover or in the ground.", w.from.Long())})
 	}
 	return out
+}
+
+// fullestMonth is the month of the season in which crops hold most of the ground, and that share.
+func (w *writer) fullestMonth() (name string, share float64) {
+	var held, ground [13]float64
+	var names [13]string
+	for day := range w.season.Days {
+		m := int(w.day(day).Month())
+		names[m] = w.day(day).Month().String()
+		for i := range w.plots {
+			pl := &w.plots[i]
+			ground[m] += float64(pl.bed.Area())
+			for _, slot := range w.inBed[i] {
+				if x := &w.slots[slot]; x.mode == apart && x.start <= day && day < x.clear {
+					held[m] += float64(pl.place(x.r).Area())
+				}
+			}
+		}
+	}
+	best := int(w.season.Start.Month())
+	for m := 1; m <= 12; m++ {
+		if ground[m] > 0 && held[m]/ground[m] > share {
+			best, share = m, held[m]/ground[m]
+		}
+	}
+	return names[best], share
 }
 
 // whyEmpty says why nothing is planted in a bed.

@@ -8,7 +8,7 @@ import (
 
 // The work of a planting, so that land is not wasted and plantings are not cut into silly bits.
 const (
-	workPlanting = 8 * point      // for every planting
+	workPlanting = 12 * point     // for every planting
 	workArea     = 3 * point      // for every square metre planted
 	workGround   = point / 20 / 7 // for every square metre and day
 	workScrap    = 16 * point     // for a planting next to nothing in size, less up to a square metre
@@ -18,7 +18,7 @@ const (
 	workUnusual  = 3 * point      // for another method than the crop's usual one
 	workCover    = 10 * point     // for a cover put on, aired through the spring and taken off
 	workCovered  = 3 * point      // for every square metre of it
-	worthMarker  = 40 * point     // for a slow drill that can be seen, and hoed, before it is up
+	worthMarker  = 20 * point     // for every square metre, up to two, of slow drills that can be seen, and hoed, before they are up
 	waitPerMille = 12             // of the harvest's worth for a week away from its best time
 )
 
@@ -242,9 +242,9 @@ func (s *state) cost(x *placed) int64 {
 	switch x.mode {
 	case apart:
 	case inTheDrill:
-		c = -worthMarker
+		c = -int64(min(x.area, 2) * float64(worthMarker))
 	default: // the ground is dug already
-		c = workPlanting/2 + int64(x.full*float64(workArea))
+		c = workPlanting*3/4 + int64(x.full*float64(workArea))
 	}
 	if sow.unusual {
 		c += workUnusual
