@@ -137,6 +137,7 @@ type jobJSON struct {
 	To         civil.Date      `json:"to"`
 	Bed        string          `json:"bed,omitempty"`
 	Planting   string          `json:"planting,omitempty"`
+	Serves     []string        `json:"serves"`
 	CropID     string          `json:"crop_id,omitempty"`
 	Title      string          `json:"title"`
 	How        []string        `json:"how"`
@@ -152,7 +153,7 @@ func jobsOf(r *season.Result, jobs []work.Job) []jobJSON {
 	for _, j := range jobs {
 		list = append(list, jobJSON{
 			Key: j.Key, Kind: string(j.Kind), From: j.Window.From, To: j.Window.To, Bed: bedName(r, j.BedID),
-			Planting: j.Planting, CropID: j.CropID, Title: j.Title, How: orEmpty(j.How), Weather: j.Weather,
+			Planting: j.Planting, Serves: orEmpty(j.Serves), CropID: j.CropID, Title: j.Title, How: orEmpty(j.How), Weather: j.Weather,
 			Hours: float64(j.Hours), Why: orEmpty(j.Why), Cautions: orEmpty(j.Cautions), Conditions: orEmpty(j.Conditions),
 		})
 	}
@@ -165,6 +166,10 @@ type orderJSON struct {
 	Count     int             `json:"count"`
 	MassG     float64         `json:"mass_g"`
 	Spare     float64         `json:"spare_share"`
+	Packets   int             `json:"packets,omitempty"`
+	Litres    float64         `json:"volume_l,omitempty"`
+	LengthM   float64         `json:"length_m,omitempty"`
+	AreaM2    float64         `json:"area_m2,omitempty"`
 	By        civil.Date      `json:"by"`
 	Plantings []string        `json:"plantings"`
 	Why       []garden.Reason `json:"why"`
@@ -175,6 +180,7 @@ func ordersOf(orders []work.Order) []orderJSON {
 	for _, o := range orders {
 		list = append(list, orderJSON{
 			CropID: o.CropID, What: o.What, Count: o.Count, MassG: float64(o.Mass), Spare: o.Spare,
+			Packets: o.Packets, Litres: float64(o.Volume), LengthM: float64(o.Length), AreaM2: float64(o.Area),
 			By: o.By, Plantings: orEmpty(o.For), Why: orEmpty(o.Why),
 		})
 	}

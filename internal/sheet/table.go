@@ -41,13 +41,15 @@ func WriteJobsCSV(w io.Writer, jobs []work.Job, beds []garden.Bed) error {
 }
 
 // OrdersHeader are the columns of WriteOrdersCSV.
-var OrdersHeader = []string{"by_date", "crop_id", "what", "count", "mass_g", "spare_share", "planting_keys", "why"}
+var OrdersHeader = []string{"by_date", "crop_id", "what", "count", "mass_g", "spare_share", "planting_keys", "why", "packets", "volume_l", "length_m", "area_m2"}
 
-// WriteOrdersCSV writes the shopping list, one line to a line.
+// WriteOrdersCSV writes the shopping list, one line to a line. Supplies have no crop; they are measured
+// by their count, volume, length or area.
 func WriteOrdersCSV(w io.Writer, orders []work.Order) error {
 	t := newTable(w, "orders", OrdersHeader)
 	for _, o := range orders {
-		t.row(o.By.String(), o.CropID, o.What, strconv.Itoa(o.Count), decimal(float64(o.Mass), 2), decimal(o.Spare, 2), several(o.For), says(o.Why))
+		t.row(o.By.String(), o.CropID, o.What, strconv.Itoa(o.Count), decimal(float64(o.Mass), 2), decimal(o.Spare, 2), several(o.For), says(o.Why),
+			strconv.Itoa(o.Packets), decimal(float64(o.Volume), 1), decimal(float64(o.Length), 2), decimal(float64(o.Area), 2))
 	}
 	return t.end()
 }

@@ -84,9 +84,11 @@ func TestJobsAndOrdersTables(t *testing.T) {
 	})
 	b.Reset()
 	order := work.Order{CropID: "carrot", What: "carrot: seed", Count: 1560, Mass: 1.7689, Spare: 1, By: civil.Of(2027, 3, 27), For: []string{"2027-01", "2027-09"}}
-	if err := WriteOrdersCSV(&b, []work.Order{order}); err != nil {
+	compost := work.Order{What: "compost, ripe", Volume: 313.78, By: civil.Of(2027, 3, 15), For: []string{"2027-01"}}
+	if err := WriteOrdersCSV(&b, []work.Order{order, compost}); err != nil {
 		t.Fatal(err)
 	}
+	expect(t, read(t, b.String())[1], map[string]string{"crop_id": "", "what": "compost, ripe", "count": "0", "volume_l": "313.8", "area_m2": "0"})
 	expect(t, read(t, b.String())[0], map[string]string{
 		"by_date": "2027-03-27", "count": "1560", "mass_g": "1.77", "spare_share": "1", "planting_keys": "2027-01 | 2027-09",
 	})

@@ -133,7 +133,9 @@ func (d *desk) taking(c *crop.Crop, p *garden.Planting, own []string) []string {
 	case crop.Keeps:
 		how = append(how, "It stands in the ground: lift as wanted, the largest first.")
 	default:
-		how = append(how, standing(c))
+		if !mentions(own, " within ") {
+			how = append(how, standing(c))
+		}
 	}
 	switch c.Harvest.Part {
 	case "root", "tuber":

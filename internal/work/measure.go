@@ -76,6 +76,9 @@ func (m measures) compost(v quantity.Litre) string {
 		}
 		return m.system.Volume(v)
 	}
+	if v >= 1000 {
+		return thousands(roundTo2(int(v))) + " L"
+	}
 	return figures(float64(v)) + " L"
 }
 

@@ -18,7 +18,7 @@ const (
 	inHouse   = 14  // days before first use it must be in the house
 	chitting  = 35  // days that seed tubers stand in the light before planting
 	sendFor   = 28  // days before first use to send for it
-	seedBatch = 120 // days of one seed order: seed keeps, so one order serves a spring
+	seedBatch = 120 // days of one order of seed, or of supplies: they keep, so one order serves a spring
 	setsBatch = 30  // sets, tubers and plants do not keep: those wanted within so many days are sent for together
 	setsOnce  = 120 // but one crop's are bought once for the season, the later ones kept cool and dark
 )
@@ -254,7 +254,7 @@ func batches(lines []Order) []batch {
 	open := map[sending]int{}
 	for _, o := range lines {
 		of, days := sendingOf(o), setsBatch
-		if of == seeds {
+		if of != sets {
 			days = seedBatch
 		}
 		at, ok := open[of]
@@ -340,6 +340,8 @@ func amountWords(o Order, m measures) string {
 		return "about " + m.length(o.Length)
 	case o.Area > 0:
 		return "about " + m.area(o.Area)
+	case supply(o) && o.Packets > 0:
+		return packetWords(o.Packets)
 	case isSeed(o):
 		text := aboutSeeds(o.Count)
 		if m.weighed(o.Mass) {

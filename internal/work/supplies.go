@@ -176,7 +176,7 @@ func (d *desk) pottingNeed(a patch) need {
 
 func (d *desk) inoculantNeed(p *garden.Planting) need {
 	return need{
-		what: "inoculant for " + plural(d.crop(p)) + ", packet", amount: 1, put: func(o *Order, _ float64) { o.Count = 1 },
+		what: "inoculant for " + plural(d.crop(p)), amount: 1, put: func(o *Order, _ float64) { o.Count, o.Packets = 1, 1 },
 		span: civil.Span{From: p.Start, To: p.Start}, keys: []string{p.Key},
 		says: fmt.Sprintf("%s in %s on %s, where the kind has not grown lately; bought fresh each year.", sentence(d.crop(p).Name()), d.bedName(p), p.Start.Short()),
 	}
@@ -236,7 +236,13 @@ func (d *desk) coverNeeds(p *garden.Planting) []need {
 const poleInGround quantity.Metre = 0.3
 
 // supportHeight is how tall what the crop leans on stands.
-func (d *desk) supportHeight(c *crop.Crop) quantity.Metre { return max(c.Plant.Height, 0.6) }
+func (d *desk) supportHeight(c *crop.Crop) quantity.Metre {
+	height := max(c.Plant.Height, 0.6)
+	if d.system == quantity.US {
+		return height
+	}
+	return quantity.Metre(math.Round(float64(height)*20) / 20)
+}
 
 // poles is how many a planting takes: one every poleApart of row, or one to a plant that stands wider.
 func (d *desk) poles(p *garden.Planting) int {

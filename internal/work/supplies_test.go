@@ -62,7 +62,7 @@ func TestSupportsAreUsedAgain(t *testing.T) {
 		if math.Abs(float64(o.Length)-want) > 1e-6 {
 			t.Errorf("%d days apart: %v m, want %v", days, o.Length, want)
 		}
-		if o := order(t, Orders(with), "inoculant for peas, packet"); o.Count != 1 {
+		if o := order(t, Orders(with), "inoculant for peas"); o.Count != 1 {
 			t.Error("one packet does the season's peas:", o.Count)
 		}
 	}
@@ -148,7 +148,7 @@ func TestOrdersAfterPlanningAgain(t *testing.T) {
 
 // A packet, not 0.0034 oz: seed that no kitchen balance weighs is told by count.
 func TestTinySeedIsToldInPackets(t *testing.T) {
-	lettuces := Order{What: "lettuce: seed", Count: 38, Mass: 0.09, Packets: 1}
+	lettuces := Order{CropID: "lettuce", What: "lettuce: seed", Count: 38, Mass: 0.09, Packets: 1}
 	for _, units := range []quantity.System{quantity.Metric, quantity.US} {
 		if got := lettuces.Amount(units); got != "about 38 seeds, a packet" {
 			t.Error(got)
