@@ -185,7 +185,7 @@ func (r Request) assemble(shelf map[int]weather.Piece, today civil.Date) (*weath
 		record.Station.Name = r.where()
 	}
 	first, last := record.Days[0].Date, record.Days[len(record.Days)-1].Date
-	record.Notes = append(record.Notes, weather.Note{Kind: "terms", From: first, To: last, Says: r.Service.Credit})
+	record.Notes = slices.Insert(record.Notes, 0, weather.Note{Kind: "terms", From: first, To: last, Says: r.Service.Credit})
 	if missing := len(years) - len(parts); missing > 0 {
 		record.Notes = append(record.Notes, weather.Note{Kind: "missing", From: first, To: last, Says: fmt.Sprintf("%d of the %d years from %d to %d are not there: %s.", missing, len(years), years[len(years)-1], years[0], whyMissing(r, years, shelf))})
 	}

@@ -59,7 +59,7 @@ var services = []Service{
 			}
 		},
 	},
-	{
+	{ // a year counts as 26 calls of the 600 a minute that are free: hence the longer pause
 		ID: "open-meteo", Name: "Open-Meteo", Base: "https://archive-api.open-meteo.com/v1/archive",
 		Covers:  "by coordinates, worldwide, from 1940; a model's values for cells of about 10 to 25 km, moved to the ground's height",
 		Terms:   "free for non-commercial use, fewer than 10,000 calls a day; data under CC BY 4.0, to be named with a link",
