@@ -41,9 +41,39 @@ type Frost struct {
 // September) 24 January. Source: UCC-FREEZE.
 func FrostOf(season civil.Season, lead int, years []Scenario, threshold quantity.Celsius) Frost {
 	f := Frost{Threshold: threshold, Season: season, Years: len(years)}
+	for _, y := range FrostYears(season, lead, years, threshold) {
+		if y.HasSpring {
+			f.Spring = append(f.Spring, y.Spring)
+		} else {
+			f.SpringNone++
+		}
+		if y.HasAutumn {
+			f.Autumn = append(f.Autumn, y.Autumn)
+		} else {
+			f.AutumnNone++
+		}
+		f.FreeDays = append(f.FreeDays, y.FreeDays)
+	}
+	slices.Sort(f.Spring)
+	slices.Sort(f.Autumn)
+	slices.Sort(f.FreeDays)
+	return f
+}
+
+// FrostYear is the frosts of one recorded year, laid over the season.
+type FrostYear struct {
+	Year                 int
+	Spring, Autumn       civil.Date // last and first; meaningful with their flag
+	HasSpring, HasAutumn bool
+	FreeDays             int
+}
+
+// FrostYears is what FrostOf counts, year by year in the order of the scenarios.
+func FrostYears(season civil.Season, lead int, years []Scenario, threshold quantity.Celsius) []FrostYear {
 	limit := inTenths(float32(threshold))
 	midsummer := int(Midsummer(season) - season.Start)
-	for _, y := range years {
+	out := make([]FrostYear, len(years))
+	for k, y := range years {
 		spring, autumn := -1, season.Days
 		for i := midsummer - 1; i >= 0; i-- {
 			if frosty(y.Min, lead+i, limit) {
@@ -57,22 +87,12 @@ func FrostOf(season civil.Season, lead int, years []Scenario, threshold quantity
 				break
 			}
 		}
-		if spring >= 0 {
-			f.Spring = append(f.Spring, season.Start.Add(spring))
-		} else {
-			f.SpringNone++
+		out[k] = FrostYear{
+			Year: y.Year, Spring: season.Start.Add(spring), Autumn: season.Start.Add(autumn),
+			HasSpring: spring >= 0, HasAutumn: autumn < season.Days, FreeDays: autumn - spring - 1,
 		}
-		if autumn < season.Days {
-			f.Autumn = append(f.Autumn, season.Start.Add(autumn))
-		} else {
-			f.AutumnNone++
-		}
-		f.FreeDays = append(f.FreeDays, autumn-spring-1)
 	}
-	slices.Sort(f.Spring)
-	slices.Sort(f.Autumn)
-	slices.Sort(f.FreeDays)
-	return f
+	return out
 }
 
 // Midsummer is the day that parts a season's spring frosts from its autumn frosts.
