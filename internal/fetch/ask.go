@@ -156,19 +156,23 @@ func (a *asker) unreachable(err error) *failure {
 	var dns *net.DNSError
 	var timeout net.Error
 	cause := err
-	for errors.Unwrap(cause) != nil && !errors.As(cause, &dns) {
-		cause = errors.Unwrap(cause)
+	for inner := err; inner != nil; inner = errors.Unwrap(inner) {
+		cause = inner // the innermost says it without the address asked for
+	}
+	why := cause.Error()
+	if errors.As(err, &dns) {
+		why = "no address is found for " + dns.Name
 	}
 	switch {
 	case errors.As(err, &timeout) && timeout.Timeout():
 		return &failure{again: true, err: &Error{Kind: Busy, Says: name + " does not answer in time", Remedy: "try again later", Cause: err}}
 	case errors.As(err, &dns), errors.Is(err, syscall.ECONNREFUSED), errors.Is(err, syscall.ENETUNREACH), errors.Is(err, syscall.EHOSTUNREACH):
 		return &failure{again: a.reached, err: &Error{
-			Kind: Offline, Says: fmt.Sprintf("%s cannot be reached (%v)", name, cause), Cause: err,
+			Kind: Offline, Says: fmt.Sprintf("%s cannot be reached (%s)", name, why), Cause: err,
 			Remedy: "check the network; a file downloaded elsewhere serves as well (kailyard weather FILE)",
 		}}
 	}
-	return &failure{again: true, err: &Error{Kind: Offline, Says: fmt.Sprintf("the connection to %s failed (%v)", name, cause), Remedy: "check the network and try again", Cause: err}}
+	return &failure{again: true, err: &Error{Kind: Offline, Says: fmt.Sprintf("the connection to %s failed (%s)", name, why), Remedy: "check the network and try again", Cause: err}}
 }
 
 // refused sorts the answers that are not data.

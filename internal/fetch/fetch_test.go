@@ -412,6 +412,12 @@ func TestNobodyThere(t *testing.T) {
 	if len(d.waited) != 0 {
 		t.Errorf("waited %v for a network that is not there", d.waited)
 	}
+	d.Base["power"] = "http://nowhere.invalid/point" // a name that never has an address (RFC 2606)
+	_, err = d.Fetch(t.Context(), wanted("power"))
+	wantTrouble(t, err, Offline, "NASA POWER cannot be reached (no address is found for nowhere.invalid); check the network")
+	if strings.Contains(err.Error(), "latitude") {
+		t.Errorf("%q repeats the whole address", err)
+	}
 	r := wanted("power")
 	r.Offline = true
 	_, err = d.Fetch(t.Context(), r)
