@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kailyard/internal/crop"
+	"kailyard/internal/quantity"
 )
 
 // Catalogue is a catalogue with the garden's own crops, and those of them that are set aside.
@@ -210,4 +211,17 @@ func longText(text string) string {
 // NameTaken is what is wrong with a variety's name that a crop goes by already.
 func NameTaken(name string, by *crop.Crop) Problem {
 	return Problem{Field: "name", Says: fmt.Sprintf("%q already means %s (%s)", name, by.Name(), by.ID), Remedy: "give yours a name of its own"}
+}
+
+// PacketLength is a distance as a person types it, with the unit it has in their system where they left it
+// out: inches in US units, centimetres else.
+func PacketLength(text string, u quantity.System) string {
+	text = strings.TrimSpace(text)
+	if text == "" || strings.Trim(text, "0123456789.,/–—- ¼½¾") != "" {
+		return text
+	}
+	if u == quantity.US {
+		return text + " in"
+	}
+	return text + " cm"
 }

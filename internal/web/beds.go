@@ -233,12 +233,13 @@ func pastLines(s *site, g garden.Garden, bed int64) []pastLine {
 		names[b.ID] = b.Name
 	}
 	var out []pastLine
+	crops := s.cropsOf(g)
 	for _, h := range g.History {
 		if bed != 0 && h.BedID != bed {
 			continue
 		}
 		what := h.Family
-		if c, ok := s.Crops.Find(h.CropID); ok {
+		if c, ok := crops.Find(h.CropID); ok {
 			what = c.Name() + " (" + c.Family + ")"
 		} else if h.CropID != "" {
 			what = h.CropID

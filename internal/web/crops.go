@@ -19,6 +19,7 @@ import (
 type cropsPage struct {
 	frame
 	Groups []cropGroup
+	Own    []cropLine // the person's own
 	Count  int
 }
 
@@ -48,6 +49,7 @@ type cropPage struct {
 	Plantings                      []plantingLine
 	Figures                        []figureRow
 	NoSeason                       string
+	Own                            cropOwn
 	WorkBack                       string // address of the page that works back from a day
 }
 
@@ -84,11 +86,20 @@ func (s *site) crops(w http.ResponseWriter, r *http.Request) error {
 			planned[q.CropID]++
 		}
 	}
+	crops := s.cropsOf(g)
+	lineOf := func(c *crop.Crop, id string) cropLine {
+		return cropLine{c.ID, upper(c.Name()), c.Botanical, plantMark(id+c.ID, c.Family, c.Group), planned[c.ID]}
+	}
+	for _, c := range crops.All() {
+		if c.Own {
+			p.Own = append(p.Own, lineOf(c, "own-"))
+		}
+	}
 	for _, group := range groups {
 		cg := cropGroup{Title: group.title}
-		for _, c := range s.Crops.All() {
+		for _, c := range crops.All() {
 			if c.Group == group.group {
-				cg.Crops = append(cg.Crops, cropLine{c.ID, upper(c.Name()), c.Botanical, plantMark("crop-"+c.ID, c.Family, c.Group), planned[c.ID]})
+				cg.Crops = append(cg.Crops, lineOf(c, "crop-"))
 				p.Count++
 			}
 		}
@@ -100,13 +111,14 @@ func (s *site) crops(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *site) crop(w http.ResponseWriter, r *http.Request) error {
-	c, ok := s.Crops.Find(r.PathValue("id"))
-	if !ok {
-		return missing("crop of that name in the catalogue")
-	}
 	g, err := s.Store.Garden(r.Context())
 	if err != nil {
 		return err
+	}
+	crops := s.cropsOf(g)
+	c, ok := crops.Find(r.PathValue("id"))
+	if !ok {
+		return missing("crop of that name in the catalogue")
 	}
 	u := g.Site.Units
 	p := cropPage{
@@ -115,8 +127,9 @@ func (s *site) crop(w http.ResponseWriter, r *http.Request) error {
 		Practice: work.PracticeWords(c, u), Cautions: c.Practice.Cautions,
 	}
 	for _, f := range c.Figures {
-		p.Figures = append(p.Figures, figureRow{strings.NewReplacer(".", ", ", "_", " ").Replace(f.Field), f.Text, f.Source, string(f.Quality), f.Note})
+		p.Figures = append(p.Figures, figureRowOf(f))
 	}
+	p.Own = s.cropOwn(crops, c, u)
 	now, err := s.Season(r.Context())
 	if err != nil {
 		p.NoSeason = "Windows at this site appear here once the garden has a weather record: " + err.Error()

@@ -65,6 +65,8 @@ var done = map[string]string{
 	"saved":   "Saved. The plan follows at the next replanning.",
 	"removed": "Removed.",
 	"noted":   "Written in the journal.",
+	"varied":  "Kept. Name it in wants and in the history as you name any crop.",
+	"taken":   "Taken in. Name it in wants and in the history as you name any crop.",
 	"planned": "The season has been planned anew.",
 	"pinned":  "Kept: every new plan takes it exactly so.",
 	"freed":   "The planner may move it again at the next planning.",
@@ -96,6 +98,7 @@ func (s *site) gardenFrame(title string, r *http.Request, g garden.Garden) frame
 func (s *site) seasonFrame(title string, r *http.Request, now *season.Result) frame {
 	f := s.gardenFrame(title, r, now.Garden)
 	f.Season = now.Season.String()
+	f.Notices = append(f.Notices, now.Aside...)
 	if now.Generated() {
 		f.Notices = append(f.Notices, "Weather years generated from monthly figures, not measured: not for real dates.")
 	}

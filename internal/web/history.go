@@ -29,23 +29,23 @@ func (s *site) historyFields(g garden.Garden) []*field {
 	return []*field{
 		{Name: "bed", Label: "Bed", Kind: "choice", Options: beds, Required: true},
 		{Name: "year", Label: "Year", Kind: "text", Value: strconv.Itoa(s.Today().Year() - 1), Required: true},
-		{Name: "crop", Label: "Crop", Kind: "text", Suggest: s.cropIDs(), Hint: "A crop of the catalogue; or leave it empty and give the family."},
-		{Name: "family", Label: "Family", Kind: "text", Suggest: s.families(), Hint: "Botanical family, if you know no more: Brassicaceae."},
+		{Name: "crop", Label: "Crop", Kind: "text", Suggest: s.cropIDs(g), Hint: "A crop of the catalogue; or leave it empty and give the family."},
+		{Name: "family", Label: "Family", Kind: "text", Suggest: s.families(g), Hint: "Botanical family, if you know no more: Brassicaceae."},
 		{Name: "note", Label: "Note", Kind: "text", Wide: true},
 	}
 }
 
-func (s *site) cropIDs() []string {
+func (s *site) cropIDs(g garden.Garden) []string {
 	var ids []string
-	for _, c := range s.Crops.All() {
+	for _, c := range s.cropsOf(g).All() {
 		ids = append(ids, c.ID)
 	}
 	return ids
 }
 
-func (s *site) families() []string {
+func (s *site) families(g garden.Garden) []string {
 	var list []string
-	for _, c := range s.Crops.All() {
+	for _, c := range s.cropsOf(g).All() {
 		if !slices.Contains(list, c.Family) {
 			list = append(list, c.Family)
 		}
@@ -96,14 +96,16 @@ func (s *site) historyAdd(w http.ResponseWriter, r *http.Request) error {
 		a.field("bed").Error = "Choose a bed of the garden."
 	}
 	if v.CropID != "" {
-		switch found, _ := s.Crops.Match(v.CropID); {
-		case len(found) == 1:
-			v.CropID = found[0].ID
+		crops := s.cropsOf(g)
+		found, _ := crops.Match(v.CropID)
+		switch one := crops.One(v.CropID); {
+		case one != nil:
+			v.CropID = one.ID
 		case len(found) > 1: // types of one kind are of one family, and rotation asks no more
 			v.CropID, v.Family = "", found[0].Family
 		}
 	}
-	whole := a.problems(v.Validate(s.Crops), nil)
+	whole := a.problems(v.Validate(s.cropsOf(g)), nil)
 	if a.wrong() > 0 || len(whole) > 0 {
 		return s.render(w, http.StatusUnprocessableEntity, "history", s.historyPage(r, g, a.fields, whole))
 	}

@@ -55,7 +55,7 @@ func (s *site) ready(w http.ResponseWriter, r *http.Request) error {
 		percent = "80"
 	}
 	fields := []*field{
-		{Name: "crop", Label: "Crop", Kind: "text", Value: word, Suggest: s.cropWords(), Hint: "Leave it empty for everything the catalogue has."},
+		{Name: "crop", Label: "Crop", Kind: "text", Value: word, Suggest: cropWords(now.Crops), Hint: "Leave it empty for everything the catalogue has."},
 		{Name: "by", Label: "Ready by", Kind: "text", Value: by, Required: true, Hint: "A date such as 2027-12-24, or a feast with or without its year."},
 		{Name: "share", Label: "How surely", Kind: "choice", Hint: "The share of weather years in which it must be ready."},
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 
@@ -21,6 +22,22 @@ import (
 
 // storyPerennial is the key of the rhubarb that stands for years: no weather year dates it.
 const storyPerennial = "kept-1"
+
+// storyOwn is the ID of a variety of the person's own.
+const storyOwn = "the-neighbours-short-okra"
+
+// storyOwnCrops are a variety, a whole crop, one no longer grown, and one that cannot be read.
+func storyOwnCrops() crop.OwnCrops {
+	text, _ := crop.FileText("carrot")
+	text = strings.NewReplacer(`kind = "carrot"`, `kind = "winter root"`, `type = "main crop"`, `type = ""`).Replace(text)
+	return crop.OwnCrops{
+		Files: []crop.File{{ID: "winter-root", Text: text}, {ID: "half-written", Text: "kind = \"tuber\"\ngroup = \"rot\"\n"}},
+		Varieties: []crop.Variety{
+			{ID: storyOwn, Name: "the neighbour’s short okra", Base: "okra", Days: "48–52", InRow: "25 cm", Note: "seed over the fence, kept since 2019"},
+			{ID: "old-okra", Name: "old okra", Base: "okra", Retired: true},
+		},
+	}
+}
 
 func storyGarden() garden.Garden {
 	bed := func(id int64, name string, x, y, length, width, bearing, sun float64) garden.Bed {
@@ -44,6 +61,7 @@ func storyGarden() garden.Garden {
 			bed(9, "Keepers", 12.4, 9.4, 4, 1.2, 90, 7),
 		},
 	}
+	g.Own = storyOwnCrops()
 	g.Beds[8].Perennial = true
 	g.Beds[5].Note = "the maple takes the afternoon"
 	g.Standing = []garden.Planting{{
@@ -95,8 +113,9 @@ const storyToday = "2027-06-15"
 
 var story = sync.OnceValues(func() (*season.Result, error) {
 	g := storyGarden()
+	crops, _ := g.Catalogue(crop.Default())
 	return season.Compute(season.Input{
-		Season: civil.SeasonOf(2027, g.Site.Latitude), Garden: g, Record: storyRecord(), Crops: crop.Default(), Settings: plan.DefaultSettings(),
+		Season: civil.SeasonOf(2027, g.Site.Latitude), Garden: g, Record: storyRecord(), Crops: crops, Settings: plan.DefaultSettings(),
 	})
 })
 
@@ -212,6 +231,48 @@ func (s *shelf) SaveSettings(_ context.Context, v plan.Settings) error {
 	return s.broken
 }
 
+func (s *shelf) AddVariety(_ context.Context, v crop.Variety) (string, error) {
+	crops, _ := s.g.Catalogue(crop.Default())
+	if v.ID == "" {
+		v.ID = crops.FreeID(v.Name, v.Base)
+	}
+	if _, err := crops.Vary(v); err != nil {
+		return "", garden.OwnProblems(err)
+	}
+	if other := crops.Taken(v.Name, v.ID); other != nil {
+		return "", garden.Problems{garden.NameTaken(v.Name, other)}
+	}
+	s.g.Own.Varieties = append(s.g.Own.Varieties, v)
+	return v.ID, s.broken
+}
+
+func (s *shelf) SaveVariety(_ context.Context, v crop.Variety) error {
+	crops, _ := s.g.Catalogue(crop.Default())
+	if _, err := crops.Vary(v); err != nil {
+		return garden.OwnProblems(err)
+	}
+	for i := range s.g.Own.Varieties {
+		if s.g.Own.Varieties[i].ID == v.ID {
+			s.g.Own.Varieties[i] = v
+		}
+	}
+	return s.broken
+}
+
+func (s *shelf) SaveCropFile(_ context.Context, f crop.File) error {
+	if _, err := f.Load(); err != nil {
+		return garden.OwnProblems(err)
+	}
+	s.g.Own.Files = append(slices.DeleteFunc(s.g.Own.Files, func(o crop.File) bool { return o.ID == f.ID }), f)
+	return s.broken
+}
+
+func (s *shelf) RemoveCrop(_ context.Context, id string) (bool, error) {
+	s.g.Own.Files = slices.DeleteFunc(s.g.Own.Files, func(f crop.File) bool { return f.ID == id })
+	s.g.Own.Varieties = slices.DeleteFunc(s.g.Own.Varieties, func(v crop.Variety) bool { return v.ID == id })
+	return false, s.broken
+}
+
 // storySite serves the storybook on a day.
 func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *shelf) {
 	tb.Helper()
@@ -221,6 +282,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 	}
 	g := r.Garden
 	g.Beds, g.Wants, g.History = slices.Clone(g.Beds), slices.Clone(g.Wants), slices.Clone(g.History)
+	g.Own.Files, g.Own.Varieties = slices.Clone(g.Own.Files), slices.Clone(g.Own.Varieties)
 	s := &shelf{g: g, planner: plan.DefaultSettings(), entries: []garden.Entry{
 		{ID: 1, Date: civil.Of(2027, 4, 20), Kind: garden.Dug, BedID: 1, Text: "The long drills, a spade deep; soil still cold."},
 		{ID: 2, Date: civil.Of(2027, 6, 12), Kind: garden.Harvested, BedID: 3, Amount: 1.4, Text: "First lettuce."},
@@ -228,13 +290,17 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 	return New(Config{
 		Store: s, Season: func(context.Context) (*season.Result, error) { return r, nil },
 		Replan: func(context.Context) error { return nil },
-		Today:  func() civil.Date { return d }, Crops: r.Crops, Hosts: []string{"garden.test"},
+		Seasons: func(context.Context) ([]civil.Season, civil.Season, error) {
+			return []civil.Season{r.Season, civil.SeasonOf(r.Season.Year()+1, r.Garden.Site.Latitude)}, r.Season, nil
+		},
+		Choose: func(context.Context, int) error { return nil },
+		Today:  func() civil.Date { return d }, Crops: crop.Default(), Hosts: []string{"garden.test"},
 	}), s
 }
 
 // storyPaths are addresses that show every page.
 func storyPaths(r *season.Result) []string {
-	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/settings", "/nowhere"}
+	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/settings", "/nowhere"}
 	for _, role := range []garden.Role{garden.Alone, garden.Slow, garden.Fast, garden.Marker} {
 		for _, p := range r.Plan.Plantings {
 			if p.Role == role {

@@ -28,6 +28,8 @@ var pageTypes = map[string]any{
 	"weather":  weatherPage{},
 	"crops":    cropsPage{},
 	"crop":     cropPage{},
+	"own":      ownPage{},
+	"cropfile": cropFilePage{},
 	"ready":    readyPage{},
 	"weakest":  weakestPage{},
 	"sources":  sourcesPage{},

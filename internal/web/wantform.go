@@ -7,10 +7,11 @@ import (
 	"strconv"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 )
 
-func (s *site) wantFields(v garden.Want) []*field {
+func (s *site) wantFields(g garden.Garden, v garden.Want) []*field {
 	day := func(d *civil.Date) string {
 		if d == nil {
 			return ""
@@ -18,7 +19,7 @@ func (s *site) wantFields(v garden.Want) []*field {
 		return d.String()
 	}
 	f := []*field{
-		{Name: "crop", Label: "Crop", Kind: "text", Value: v.Crop, Hint: "A kind (“lettuce”), of which any type will do, or one type of it.", Required: true, Suggest: s.cropWords()},
+		{Name: "crop", Label: "Crop", Kind: "text", Value: v.Crop, Hint: "A kind (“lettuce”), of which any type will do, or one type of it.", Required: true, Suggest: cropWords(s.cropsOf(g))},
 		{Name: "amount", Label: "Amount", Kind: "text", Value: number(v.Amount), Required: true},
 		{Name: "unit", Label: "Unit", Kind: "text", Value: v.Unit, Hint: "kg, lb, or the crop's own: head, root, bunch …"},
 		{Name: "basis", Label: "Counted", Kind: "choice", Options: []choice{
@@ -35,15 +36,20 @@ func (s *site) wantFields(v garden.Want) []*field {
 	return f
 }
 
-// cropWords are the kinds and types the catalogue knows.
-func (s *site) cropWords() []string {
+// cropWords are the kinds and types the catalogue knows, the person's own first.
+func cropWords(crops *crop.Catalogue) []string {
 	var words []string
-	for _, c := range s.Crops.All() {
+	for _, c := range crops.All() {
+		if c.Base != "" {
+			words = append(words, c.Type)
+		}
+	}
+	for _, c := range crops.All() {
 		if !slices.Contains(words, c.Kind) {
 			words = append(words, c.Kind)
 		}
 	}
-	for _, c := range s.Crops.All() {
+	for _, c := range crops.All() {
 		if !slices.Contains(words, c.ID) {
 			words = append(words, c.ID)
 		}
@@ -86,7 +92,7 @@ func (s *site) wantForm(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.showForm(w, s.wantPage(r, g, v, s.wantFields(v), nil))
+	return s.showForm(w, s.wantPage(r, g, v, s.wantFields(g, v), nil))
 }
 
 func (s *site) wantSave(w http.ResponseWriter, r *http.Request) error {
@@ -94,14 +100,14 @@ func (s *site) wantSave(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	a := answers{r: r, fields: s.wantFields(old), units: g.Site.Units}
+	a := answers{r: r, fields: s.wantFields(g, old), units: g.Site.Units}
 	v := old
 	v.Crop, v.Amount, v.Unit, v.Basis = a.text("crop"), a.number("amount"), a.text("unit"), garden.Basis(a.text("basis"))
 	v.Weight, v.From, v.To, v.Note = a.whole("weight"), a.date("from"), a.date("to"), a.text("note")
 	if a.field("crop").Error != "" {
 		v.Crop = ""
 	}
-	whole := a.problems(v.Validate(s.Crops), nil)
+	whole := a.problems(v.Validate(s.cropsOf(g)), nil)
 	if a.wrong() > 0 || len(whole) > 0 {
 		return s.showForm(w, s.wantPage(r, g, old, a.fields, whole))
 	}

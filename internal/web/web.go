@@ -25,6 +25,10 @@ type Gardens interface {
 	RemoveWant(ctx context.Context, id int64) error
 	AddPast(ctx context.Context, past garden.Past) (int64, error)
 	RemovePast(ctx context.Context, id int64) error
+	AddVariety(ctx context.Context, v crop.Variety) (id string, err error)
+	SaveVariety(ctx context.Context, v crop.Variety) error
+	SaveCropFile(ctx context.Context, f crop.File) error
+	RemoveCrop(ctx context.Context, id string) (retired bool, err error)
 }
 
 // Journals is what the pages need of the journal.
@@ -76,9 +80,10 @@ type site struct {
 	pages map[string]*page
 	files *files
 
-	mu   sync.Mutex
-	seen *season.Result // what drawn belongs to
-	kept map[string]any // figures and pictures that cost time, for the season seen last
+	mu    sync.Mutex
+	seen  *season.Result // what drawn belongs to
+	owned *owned         // the catalogue with the garden's own crops
+	kept  map[string]any // figures and pictures that cost time, for the season seen last
 }
 
 // New is the whole site.
@@ -108,7 +113,15 @@ func (s *site) routes() map[string]action {
 		"GET /sources":              s.sources,
 		"GET /ready":                s.ready,
 		"GET /crops/weakest":        s.weakest,
+		"GET /crops/own":            s.ownCrops,
+		"GET /crops/new":            s.cropFileForm,
+		"POST /crops/new":           s.cropFileSave,
 		"GET /crop/{id}":            s.crop,
+		"GET /crop/{id}/vary":       s.varietyForm,
+		"POST /crop/{id}/vary":      s.varietySave,
+		"GET /crop/{id}/change":     s.changeCrop,
+		"POST /crop/{id}/change":    s.changeCropSave,
+		"POST /crop/{id}/remove":    s.cropRemove,
 		"GET /planting/{key}":       s.planting,
 		"POST /planting/{key}/pin":  s.pin,
 		"GET /journal":              s.journal,
