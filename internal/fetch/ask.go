@@ -9,7 +9,6 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
-	"syscall"
 	"time"
 
 	"kailyard/internal/civil"
@@ -150,10 +149,12 @@ func sameCare(next *http.Request, before []*http.Request) error {
 	return nil
 }
 
-// unreachable tells an absent network from a slow or failing one.
+// unreachable tells an absent network from a slow or failing one. Where no connection came about in
+// this run, trying again at once is of no use.
 func (a *asker) unreachable(err error) *failure {
 	name := a.request.Service.Name
 	var dns *net.DNSError
+	var dial *net.OpError
 	var timeout net.Error
 	cause := err
 	for inner := err; inner != nil; inner = errors.Unwrap(inner) {
@@ -164,13 +165,13 @@ func (a *asker) unreachable(err error) *failure {
 		why = "no address is found for " + dns.Name
 	}
 	switch {
-	case errors.As(err, &timeout) && timeout.Timeout():
-		return &failure{again: true, err: &Error{Kind: Busy, Says: name + " does not answer in time", Remedy: "try again later", Cause: err}}
-	case errors.As(err, &dns), errors.Is(err, syscall.ECONNREFUSED), errors.Is(err, syscall.ENETUNREACH), errors.Is(err, syscall.EHOSTUNREACH):
+	case dns != nil, errors.As(err, &dial) && dial.Op == "dial":
 		return &failure{again: a.reached, err: &Error{
 			Kind: Offline, Says: fmt.Sprintf("%s cannot be reached (%s)", name, why), Cause: err,
 			Remedy: "check the network; a file downloaded elsewhere serves as well (kailyard weather FILE)",
 		}}
+	case errors.As(err, &timeout) && timeout.Timeout():
+		return &failure{again: true, err: &Error{Kind: Busy, Says: name + " does not answer in time", Remedy: "try again later", Cause: err}}
 	}
 	return &failure{again: true, err: &Error{Kind: Offline, Says: fmt.Sprintf("the connection to %s failed (%s)", name, why), Remedy: "check the network and try again", Cause: err}}
 }

@@ -4,9 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -412,11 +415,19 @@ func TestNobodyThere(t *testing.T) {
 	if len(d.waited) != 0 {
 		t.Errorf("waited %v for a network that is not there", d.waited)
 	}
-	d.Base["power"] = "http://nowhere.invalid/point" // a name that never has an address (RFC 2606)
-	_, err = d.Fetch(t.Context(), wanted("power"))
-	wantTrouble(t, err, Offline, "NASA POWER cannot be reached (no address is found for nowhere.invalid); check the network")
-	if strings.Contains(err.Error(), "latitude") {
-		t.Errorf("%q repeats the whole address", err)
+	for says, trouble := range map[string]error{
+		"no address is found for nowhere.invalid": &net.DNSError{Err: "no such host", Name: "nowhere.invalid", IsNotFound: true},
+		"no address is found for elsewhere":       &net.DNSError{Err: "timeout", Name: "elsewhere", IsTimeout: true},
+		"network is unreachable":                  &net.OpError{Op: "dial", Net: "tcp", Err: os.NewSyscallError("connect", syscall.ENETUNREACH)},
+		"i/o timeout":                             &net.OpError{Op: "dial", Net: "tcp", Err: os.ErrDeadlineExceeded},
+	} {
+		d.waited = nil
+		d.HTTP = &http.Client{Transport: &http.Transport{DialContext: func(context.Context, string, string) (net.Conn, error) { return nil, trouble }}}
+		_, err = d.Fetch(t.Context(), wanted("power"))
+		wantTrouble(t, err, Offline, "NASA POWER cannot be reached ("+says, "); check the network")
+		if strings.Contains(err.Error(), "latitude") || len(d.waited) != 0 {
+			t.Errorf("%q repeats the whole address, or it waited %v", err, d.waited)
+		}
 	}
 	r := wanted("power")
 	r.Offline = true
