@@ -52,8 +52,12 @@ type Fetcher struct {
 	Sleep func(ctx context.Context, d time.Duration) error // nil: really waits
 }
 
-// emptyYears is how many years without a reading, the newest first, end the asking for a station.
-const emptyYears = 5
+// Years without a reading in a row after which a station is not asked further back: at the newest
+// end it is an error, further back the record has begun.
+const (
+	emptyYears = 5
+	emptyPast  = 10
+)
 
 // Fetch brings the years that are missing onto the shelf, the newest first, and gives the record
 // made of all of them. Whatever ends it, the years that arrived stay, and the next call goes on
@@ -97,7 +101,7 @@ func (f *Fetcher) bring(ctx context.Context, r Request, shelf map[int]weather.Pi
 	})
 	f.tell(Progress{Of: len(missing), Kept: len(years) - len(missing)})
 	a := asker{Fetcher: f, request: r}
-	done := 0
+	done, empty := 0, 0
 	for i, year := range years {
 		if slices.Contains(missing, year) {
 			p, err := a.year(ctx, year)
@@ -111,8 +115,15 @@ func (f *Fetcher) bring(ctx context.Context, r Request, shelf map[int]weather.Pi
 			done++
 			f.tell(Progress{Year: year, Done: done, Of: len(missing), Days: daysIn(p)})
 		}
-		if i+1 == emptyYears && r.allEmpty(years[:emptyYears], shelf) {
-			return r.nothing(years[emptyYears-1], years[0])
+		empty++
+		if shelf[year].Record != nil {
+			empty = 0
+		}
+		switch {
+		case empty == emptyYears && i+1 == emptyYears:
+			return r.nothing(year, years[0])
+		case empty == emptyPast:
+			return nil
 		}
 	}
 	return nil
@@ -158,10 +169,6 @@ func (r Request) years(today civil.Date) (years []int) {
 	return years
 }
 
-func (r Request) allEmpty(years []int, shelf map[int]weather.Piece) bool {
-	return r.Service.ByStation && !slices.ContainsFunc(years, func(y int) bool { return shelf[y].Record != nil })
-}
-
 // assemble makes one record of the years on the shelf.
 func (r Request) assemble(shelf map[int]weather.Piece, today civil.Date) (*weather.Record, error) {
 	var parts []*weather.Record
@@ -201,7 +208,7 @@ func whyMissing(r Request, years []int, shelf map[int]weather.Piece) string {
 		}
 	}
 	if unasked > 0 {
-		return fmt.Sprintf("%d were not asked for yet, and the others the service does not have", unasked)
+		return fmt.Sprintf("%d were not asked for, and the others the service does not have", unasked)
 	}
 	return r.Service.Name + " has nothing for them"
 }

@@ -128,7 +128,7 @@ func TestAStopKeepsWholeYears(t *testing.T) {
 		t.Fatal(err)
 	}
 	holdsWeather(t, half, civil.Of(2025, 1, 1), civil.Of(2026, 11, 14), false)
-	if text := fmt.Sprint(half.Notes); !strings.Contains(text, "2 of the 4 years from 2023 to 2026 are not there: 2 were not asked for yet") {
+	if text := fmt.Sprint(half.Notes); !strings.Contains(text, "2 of the 4 years from 2023 to 2026 are not there: 2 were not asked for") {
 		t.Errorf("the notes do not tell of the missing years: %s", text)
 	}
 	r.Offline = false
@@ -374,6 +374,12 @@ func TestStationsWithoutReadings(t *testing.T) {
 	s.asked = nil
 	if _, err = d.Fetch(t.Context(), r); err != nil || s.years() != "" {
 		t.Errorf("asked again for %q, %v", s.years(), err)
+	}
+	s = serve(t, from("2024", "2026")) // a young one
+	d = at(s)
+	r.Until, r.Years = 0, 60
+	if _, err = d.Fetch(t.Context(), r); err != nil || len(s.asked) != 3+emptyPast {
+		t.Errorf("a station that began in 2024 was asked for %d years, %v", len(s.asked), err)
 	}
 	header := func(r *http.Request) string { return strings.SplitAfter(nceiBody(r), "\n")[0] }
 	_, err = at(serve(t, header)).Fetch(t.Context(), wanted("ncei")) // only a header
