@@ -194,23 +194,26 @@ func (r Request) assemble(shelf map[int]weather.Piece, today civil.Date) (*weath
 	first, last := record.Days[0].Date, record.Days[len(record.Days)-1].Date
 	record.Notes = slices.Insert(record.Notes, 0, weather.Note{Kind: "terms", From: first, To: last, Says: r.Service.Credit})
 	if missing := len(years) - len(parts); missing > 0 {
-		record.Notes = append(record.Notes, weather.Note{Kind: "missing", From: first, To: last, Says: fmt.Sprintf("%d of the %d years from %d to %d are not there: %s.", missing, len(years), years[len(years)-1], years[0], whyMissing(r, years, shelf))})
+		record.Notes = append(record.Notes, weather.Note{Kind: "missing", From: first, To: last, Says: fmt.Sprintf("%d of the %d years from %d to %d are not there: %s.", missing, len(years), years[len(years)-1], years[0], whyMissing(r, years, shelf, missing))})
 	}
 	return record, nil
 }
 
 // whyMissing parts years the service has nothing for from years nobody asked for.
-func whyMissing(r Request, years []int, shelf map[int]weather.Piece) string {
+func whyMissing(r Request, years []int, shelf map[int]weather.Piece, missing int) string {
 	unasked := 0
 	for _, y := range years {
 		if _, asked := shelf[y]; !asked {
 			unasked++
 		}
 	}
-	if unasked > 0 {
-		return fmt.Sprintf("%d were not asked for, and the others the service does not have", unasked)
+	switch unasked {
+	case 0:
+		return r.Service.Name + " has nothing for them"
+	case missing:
+		return "they were not asked for"
 	}
-	return r.Service.Name + " has nothing for them"
+	return fmt.Sprintf("%d were not asked for, and the others the service does not have", unasked)
 }
 
 // stopped adds to an error what is kept and how to go on.

@@ -128,7 +128,7 @@ func TestAStopKeepsWholeYears(t *testing.T) {
 		t.Fatal(err)
 	}
 	holdsWeather(t, half, civil.Of(2025, 1, 1), civil.Of(2026, 11, 14), false)
-	if text := fmt.Sprint(half.Notes); !strings.Contains(text, "2 of the 4 years from 2023 to 2026 are not there: 2 were not asked for") {
+	if text := fmt.Sprint(half.Notes); !strings.Contains(text, "2 of the 4 years from 2023 to 2026 are not there: they were not asked for") {
 		t.Errorf("the notes do not tell of the missing years: %s", text)
 	}
 	r.Offline = false
