@@ -92,7 +92,12 @@ func TestASeasonIsChosenAndPlannedByButtons(t *testing.T) {
 }
 
 func TestWithoutSeasonsThereIsNoChoice(t *testing.T) {
-	h, _ := storySite(t, mustStory(t), storyToday)
+	now := mustStory(t)
+	_, store := storySite(t, now, storyToday)
+	h := New(Config{
+		Store: store, Crops: crop.Default(), Today: func() civil.Date { return civil.Of(2027, 6, 15) },
+		Season: func(context.Context) (*season.Result, error) { return now, nil },
+	})
 	for _, b := range all(parse(t, get(t, h, "/")), atom.Button) {
 		if attr(b, "name") == "year" {
 			t.Error("a choice of nothing is offered")

@@ -15,14 +15,47 @@ func settingFields(v plan.Settings) []*field {
 	for _, set := range plan.SettingsList() {
 		value, _ := v.Get(set.Name)
 		fields = append(fields, &field{
-			Name: set.Name, Label: upper(strings.ReplaceAll(set.Name, "_", " ")), Kind: "text", Value: degrees(value), Required: true, Wide: true,
-			Hint: fmt.Sprintf("%s. From %s to %s; without your word %s.", upper(set.Meaning), degrees(set.Low), withUnit(set.High, set.Unit), degrees(set.Default)),
+			Name: set.Name, Label: settingLabel(set.Name), Kind: "text", Value: degrees(value), Required: true, Wide: true,
+			Hint: fmt.Sprintf("%s. From %s; %s unless you say otherwise.", upper(set.Meaning), settingRange(set), grouped(set.Default)),
 		})
 	}
 	return fields
 }
 
-func withUnit(v float64, unit string) string { return strings.TrimSpace(degrees(v) + " " + unit) }
+// settingLabels are the settings in few words; one that has none goes by its name.
+var settingLabels = map[string]string{
+	"success_share": "Share of the years that must succeed", "rotation_years": "Years before a family returns",
+	"turnaround_days": "Days between two crops", "seed": "Start of the search", "improvement_rounds": "Changes to try",
+}
+
+func settingLabel(name string) string {
+	if label, ok := settingLabels[name]; ok {
+		return label
+	}
+	return upper(strings.ReplaceAll(name, "_", " "))
+}
+
+// settingRange is "3 to 8 years"; a share of one needs no unit.
+func settingRange(set plan.Setting) string {
+	says := grouped(set.Low) + " to " + grouped(set.High)
+	if set.Unit == "" || set.Unit == "of 1" {
+		return says
+	}
+	return says + " " + set.Unit
+}
+
+// grouped is a number with its digits in threes, as a reader counts them.
+func grouped(v float64) string {
+	digits := degrees(v)
+	whole, rest, _ := strings.Cut(digits, ".")
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + "\u202f" + whole[i:]
+	}
+	if rest != "" {
+		return whole + "." + rest
+	}
+	return whole
+}
 
 func (s *site) settings(w http.ResponseWriter, r *http.Request) error {
 	g, err := s.Store.Garden(r.Context())
@@ -65,7 +98,7 @@ func (s *site) settingsSave(w http.ResponseWriter, r *http.Request) error {
 		case value >= set.Low && value <= set.High:
 			f.Error = "Write a whole number."
 		default:
-			f.Error = fmt.Sprintf("It must lie between %s and %s.", degrees(set.Low), withUnit(set.High, set.Unit))
+			f.Error = "Write a number from " + settingRange(set) + "."
 		}
 	}
 	if a.wrong() > 0 {
