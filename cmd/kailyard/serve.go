@@ -49,7 +49,7 @@ func (e *env) serve(ctx context.Context, b *book.Book, address string) error {
 	keeper := &keeper{env: e, book: b}
 	server := &http.Server{
 		Handler: web.New(web.Config{
-			Store: b, Season: keeper.current, Replan: keeper.replan,
+			Store: b, Season: keeper.current, Replan: keeper.replan, Seasons: keeper.seasons, Choose: keeper.choose,
 			Today: func() civil.Date { return e.clock() }, Crops: crop.Default(), Hosts: hosts,
 		}),
 		ReadHeaderTimeout: 10 * time.Second,
