@@ -94,7 +94,7 @@ func (d *desk) feedRound(of []feeding, span civil.Span) Job {
 	j := d.job(of[0].p, Feed, span.From, span.To)
 	j.Serves = nil
 	var names, lines, told []string
-	metres := 0.0
+	metres, clear, touching := 0.0, false, false
 	for _, f := range of {
 		c := d.crop(f.p)
 		if name := c.Kind; !slices.Contains(names, name) {
@@ -116,7 +116,7 @@ func (d *desk) feedRound(of []feeding, span civil.Span) Job {
 		if !slices.ContainsFunc(j.Why, func(r garden.Reason) bool { return r.Says == says }) {
 			j.Why = append(j.Why, garden.Reason{Says: says, Rule: "side-dressing", Source: sourceOf(c, "side_dress")})
 		}
-		j.Cautions = unless(j.Cautions, d.manureRule(c), fmt.Sprintf("No raw manure on a growing crop: %s.", d.manureRule(c)))
+		clear, touching = clear || clearOfSoil(c), touching || !clearOfSoil(c)
 	}
 	slices.Sort(j.Serves)
 	j.Title = fmt.Sprintf("Look over what may want feeding, week of %s: %s", span.From.Monday().Short(), list(names))
@@ -126,9 +126,17 @@ func (d *desk) feedRound(of []feeding, span civil.Span) Job {
 	j.How = append(j.How, told...)
 	j.Weather = "moist soil, dry leaves"
 	j.Hours = effort(metres, feedAnHour)
-	j.Cautions = append([]string{
+	rule := fmt.Sprintf("%d days must lie between it and harvest", manureTouching)
+	switch {
+	case !touching:
+		rule = fmt.Sprintf("%d days must lie between it and harvest", manureClear)
+	case clear:
+		rule += fmt.Sprintf(", %d for what hangs clear of the soil", manureClear)
+	}
+	j.Cautions = []string{
 		"Fertiliser on wet leaves or against stems burns them, and its dust burns eyes and skin: gloves, a still day, the label's rate at most.",
-	}, j.Cautions...)
+		fmt.Sprintf("No raw manure on a growing crop: %s.", rule),
+	}
 	return j
 }
 

@@ -133,7 +133,7 @@ func (d *desk) taking(c *crop.Crop, p *garden.Planting, own []string) []string {
 	case crop.Keeps:
 		how = append(how, "It stands in the ground: lift as wanted, the largest first.")
 	default:
-		if !mentions(own, " within ") {
+		if !mentions(own, " within ", "as wanted") {
 			how = append(how, standing(c))
 		}
 	}

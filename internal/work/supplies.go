@@ -241,7 +241,7 @@ func (d *desk) supportHeight(c *crop.Crop) quantity.Metre {
 	if d.system == quantity.US {
 		return height
 	}
-	return quantity.Metre(math.Round(float64(height)*20) / 20)
+	return quantity.Metre(math.Round(float64(height)*10) / 10)
 }
 
 // poles is how many a planting takes: one every poleApart of row, or one to a plant that stands wider.
