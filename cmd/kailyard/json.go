@@ -51,6 +51,7 @@ type plantingJSON struct {
 	CropID     string          `json:"crop_id"`
 	Crop       string          `json:"crop"`
 	Way        string          `json:"way"`
+	Under      string          `json:"under,omitempty"`
 	RaiseOn    *civil.Date     `json:"sow_under_cover_on"`
 	Start      civil.Date      `json:"in_the_ground_on"`
 	Emerge     *garden.Spread  `json:"up_by"`
@@ -109,7 +110,7 @@ func planOf(r *season.Result) planJSON {
 func plantingOf(r *season.Result, p garden.Planting) plantingJSON {
 	v := plantingJSON{
 		Key: p.Key, Bed: bedName(r, p.BedID), CropID: p.CropID, Crop: cropName(r, p.CropID), Way: string(p.Way),
-		RaiseOn: p.RaiseOn, Start: p.Start, First: known(p.First), Last: known(p.Last), Clear: p.Clear,
+		Under: p.Protection, RaiseOn: p.RaiseOn, Start: p.Start, First: known(p.First), Last: known(p.Last), Clear: p.Clear,
 		AlongFrom: float64(p.Place.AlongFrom), AlongTo: float64(p.Place.AlongTo),
 		AcrossFrom: float64(p.Place.AcrossFrom), AcrossTo: float64(p.Place.AcrossTo), AreaM2: float64(p.Place.Area()),
 		Rows: p.Rows, Plants: p.Plants, Role: string(p.Role), Partner: p.Partner,

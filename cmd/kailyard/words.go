@@ -71,7 +71,7 @@ func plantingWords(w io.Writer, r *season.Result, p garden.Planting) {
 	if p.RaiseOn != nil {
 		when = fmt.Sprintf("sow under cover %s, set out %s", p.RaiseOn.Short(), p.Start.Short())
 	}
-	fmt.Fprintf(w, "  %-8s %s%s\n", p.Key, cropName(r, p.CropID), roleWords(p))
+	fmt.Fprintf(w, "  %-8s %s%s\n", p.Key, cropName(r, p.CropID), underWords(p.Protection)+roleWords(p))
 	fmt.Fprintf(w, "           %s; pick %s to %s; ground free %s\n", when, p.First.P50.Short(), p.Last.P50.Short(), p.Clear.Short())
 	fmt.Fprintf(w, "           %s, %s, %s; about %s; %d years of %d\n",
 		placeWords(r, p), rowWords(p.Rows), plantWords(p.Plants), u.Mass(p.Expect), p.Success, p.Years)
@@ -92,6 +92,14 @@ func plantWords(n int) string {
 		return "1 plant"
 	}
 	return fmt.Sprintf("%d plants", n)
+}
+
+// underWords is ", under row cover"; nothing in the open.
+func underWords(cover string) string {
+	if p, _ := crop.FindProtection(cover); p != nil {
+		return ", under " + p.Under()
+	}
+	return ""
 }
 
 func rowWords(n int) string {

@@ -161,6 +161,7 @@ var embeddedCovers = sync.OnceValue(func() []*Protection {
 // FindProtection is the cover with an ID, a name or an alias; near are close names when there is none.
 func FindProtection(word string) (found *Protection, near []string) {
 	wanted := strings.Join(plainWords(word), " ")
+	called := map[string]string{} // a name of a cover to the one it goes by
 	var known []string
 	for _, p := range embeddedCovers() {
 		names := append([]string{p.ID, p.Name}, p.Aliases...)
@@ -169,9 +170,17 @@ func FindProtection(word string) (found *Protection, near []string) {
 				return p, nil
 			}
 		}
+		for _, name := range names[1:] {
+			called[name] = p.Name
+		}
 		known = append(known, names[1:]...)
 	}
-	return nil, nearest(word, known, 3)
+	for _, name := range nearest(word, known, 3) {
+		if !slices.Contains(near, called[name]) {
+			near = append(near, called[name])
+		}
+	}
+	return nil, near
 }
 
 // ProtectionNames are the names of all covers.

@@ -7,10 +7,11 @@ import (
 	"kailyard/internal/quantity"
 )
 
-const (
-	coverWeek = 7   // d over which the nights are looked at before a cover is taken off
-	coldNight = 2.0 // °C, a forecast minimum at which a cover taken off is laid again for the night
-)
+// coverWeek is the days over which the nights are looked at before a cover is taken off.
+const coverWeek = 7
+
+// ColdNight is the minimum, °C, at or below which a cover taken off is laid again for the night.
+const ColdNight = 2.0
 
 // coverKey is what the climate under a cover depends on; options with one key share it. The zero key is open ground.
 type coverKey struct {
@@ -108,7 +109,7 @@ func (k coverKey) on(low []float32, hours []float64) []bool {
 		on[i] = true
 		if k.protection.Off != nil {
 			warm := sum >= float64(*k.protection.Off)*float64(min(i+1, coverWeek))
-			on[i] = !warm || low[i] <= coldNight
+			on[i] = !warm || low[i] <= ColdNight
 		}
 		if k.young && !lengthens(hours, i) {
 			on[i] = false
@@ -125,33 +126,40 @@ func lengthens(hours []float64, i int) bool {
 	return hours[i] > hours[i-1]
 }
 
-// Uncovered is the first day after a start day on which the cover is off and stays off for a week, over the weather
-// years in which that is before the harvest is over, and in how many it is. None in the open and under what stays on.
-func (t *Table) Uncovered(start civil.Date) (off garden.Spread, years int) {
+// Covering is when a planting's cover goes on and comes off: the first day from the start day on that begins a week
+// of days with it, and the first after that which begins a week without it before the harvest is over; over the
+// weather years that end Ready, and in how many of them each comes. In the open there are none.
+func (t *Table) Covering(start civil.Date) (on, off garden.Spread, onYears, offYears int) {
 	k := t.Option.cover()
-	if k.protection == nil || k.protection.Off == nil {
-		return garden.Spread{}, 0
+	if k.protection == nil {
+		return on, off, 0, 0
 	}
 	c := t.Climate
 	first, _ := c.index(start)
-	var days []int
+	var ons, offs []int
 	for y, p := range t.of(start) {
 		if p.cause != ready {
 			continue
 		}
 		from, to := c.year(y)
-		if day, ok := staysOff(k.on(c.low[from:to], c.hours), first); ok && day-first <= int(p.last) {
-			days = append(days, day-first)
+		days, last := k.on(c.low[from:to], c.hours), first+int(p.last)
+		begins, ok := weekOf(days, first, true)
+		if !ok || begins > last {
+			continue
+		}
+		ons = append(ons, begins-first)
+		if ends, ok := weekOf(days, begins, false); ok && ends <= last {
+			offs = append(offs, ends-first)
 		}
 	}
-	return spread(start, days), len(days)
+	return spread(start, ons), spread(start, offs), len(ons), len(offs)
 }
 
-// staysOff is the first day from one on that begins a week of days without the cover.
-func staysOff(on []bool, from int) (day int, ok bool) {
+// weekOf is the first day from one on that begins a week on whose days the cover is all on, or all off.
+func weekOf(on []bool, from int, want bool) (day int, ok bool) {
 	run := 0
 	for i := from; i < len(on); i++ {
-		if run++; on[i] {
+		if run++; on[i] != want {
 			run = 0
 		}
 		if run == coverWeek {

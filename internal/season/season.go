@@ -275,6 +275,36 @@ func (r *Result) TableUnder(cropID string, method int, cover string) *growth.Tab
 	return t
 }
 
+// CropUnder are the growth tables of a crop under every cover it can be grown under, cover by cover in the order of
+// crop.Protections, each with the crop's methods in their order; made together on demand.
+func (r *Result) CropUnder(cropID string) []*growth.Table {
+	c, ok := r.Crops.Find(cropID)
+	if !ok {
+		return nil
+	}
+	var ids []string
+	for _, p := range crop.Protections() {
+		ids = append(ids, p.ID)
+	}
+	options := Covered(c, ids)
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	var missing []growth.Option
+	for _, o := range options {
+		if r.extra[keyOf(o)] == nil {
+			missing = append(missing, o)
+		}
+	}
+	for _, t := range growth.Tabulate(r.Climate, missing) {
+		r.extra[keyOf(t.Option)] = t
+	}
+	tables := make([]*growth.Table, len(options))
+	for i, o := range options {
+		tables[i] = r.extra[keyOf(o)]
+	}
+	return tables
+}
+
 // Frost is the spread of frost dates over the weather years used.
 func (r *Result) Frost(threshold quantity.Celsius) weather.Frost {
 	return weather.FrostOf(r.Season, growth.Lead, r.Years, threshold)

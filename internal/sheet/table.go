@@ -62,7 +62,7 @@ var PlanHeader = []string{
 	"first_harvest_p10", "first_harvest_p50", "first_harvest_p90",
 	"last_harvest_p10", "last_harvest_p50", "last_harvest_p90", "clear_date",
 	"along_from_m", "along_to_m", "across_from_m", "across_to_m", "rows", "plants",
-	"success_years", "weather_years", "expected_harvest_kg", "status", "pinned", "why",
+	"success_years", "weather_years", "expected_harvest_kg", "status", "pinned", "why", "cover",
 }
 
 // WritePlanCSV writes the plantings of a plan, one to a line, in the plan's order.
@@ -84,7 +84,7 @@ func WritePlanCSV(w io.Writer, p *plan.Plan, beds []garden.Bed) error {
 		cells = append(cells, q.Clear.String(),
 			metres(q.Place.AlongFrom), metres(q.Place.AlongTo), metres(q.Place.AcrossFrom), metres(q.Place.AcrossTo),
 			strconv.Itoa(q.Rows), strconv.Itoa(q.Plants), strconv.Itoa(q.Success), strconv.Itoa(q.Years),
-			decimal(float64(q.Expect), 3), string(q.Status), strconv.FormatBool(q.Pinned), says(q.Reasons))
+			decimal(float64(q.Expect), 3), string(q.Status), strconv.FormatBool(q.Pinned), says(q.Reasons), q.Protection)
 		t.row(cells...)
 	}
 	return t.end()

@@ -43,6 +43,7 @@ type cropPage struct {
 	Share                          string // asked of a window
 	Years                          int
 	Methods                        []methodView
+	Covers                         []coverView // windows under each cover, against the open
 	Facts                          []fact
 	Practice                       []string
 	Cautions                       []string
@@ -149,6 +150,7 @@ func (s *site) crop(w http.ResponseWriter, r *http.Request) error {
 		}
 		p.Methods = append(p.Methods, v)
 	}
+	p.Covers = s.covers(now, c, share)
 	for _, q := range allPlantings(now) {
 		if q.CropID == c.ID {
 			p.Plantings = append(p.Plantings, line(now, q, stage(q, s.Today())))

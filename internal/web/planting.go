@@ -131,6 +131,9 @@ func placeFacts(now *season.Result, q *garden.Planting) []fact {
 		{"Across the bed", stretchText(u, q.Place.AcrossFrom, q.Place.AcrossTo)},
 		{"Plants", plantsText(u, q)},
 	}
+	if under := underText(q.Protection); under != "" {
+		f = append(f, fact{"Stands", under})
+	}
 	if c, ok := now.Crops.Find(q.CropID); ok {
 		f = append(f, fact{"Spacing", u.Distance(c.Spacing.InRow) + " in the row, " + u.Distance(c.Spacing.BetweenRows) + " between rows"})
 		if q.Method < len(c.Methods) && c.Methods[q.Method].Depth > 0 {

@@ -48,7 +48,7 @@ func storyGarden() garden.Garden {
 	}
 	from, to := civil.Of(2027, 5, 1), civil.Of(2027, 10, 15)
 	g := garden.Garden{
-		Site: garden.Site{Name: "The invented garden", Latitude: 43.5, Longitude: -72.3, Elevation: 240, Household: 4, Invented: true, Width: 16, Depth: 11},
+		Site: garden.Site{Name: "The invented garden", Latitude: 43.5, Longitude: -72.3, Elevation: 240, Household: 4, Invented: true, Width: 16, Depth: 11, Covers: []string{"row-cover", "cold-frame"}},
 		Beds: []garden.Bed{
 			bed(1, "Long drills", 5.2, 1.4, 9, 1.5, 90, 8),
 			bed(2, "East bed", 11.8, 4.4, 4, 1.2, 0, 8),

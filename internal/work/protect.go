@@ -23,11 +23,15 @@ func (d *desk) protect(p *garden.Planting) []Job {
 	if p.Role == garden.Marker || d.crop(p).Perennial {
 		return nil
 	}
-	if j, ok := d.fleece(p); ok {
-		jobs = append(jobs, j)
-	}
-	if j, ok := d.autumnFleece(p); ok {
-		jobs = append(jobs, j)
+	if p.Protection != "" {
+		jobs = append(jobs, d.cover(p)...)
+	} else {
+		if j, ok := d.fleece(p); ok {
+			jobs = append(jobs, j)
+		}
+		if j, ok := d.autumnFleece(p); ok {
+			jobs = append(jobs, j)
+		}
 	}
 	if d.crop(p).Group == crop.Brassica && p.Role != garden.Fast {
 		jobs = append(jobs, d.net(p))

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"kailyard/internal/crop"
+	"kailyard/internal/growth"
+	"kailyard/internal/season"
+)
+
+// coverNamed is the cover a person named; nil when none was.
+func coverNamed(word string) (*crop.Protection, error) {
+	if word == "" {
+		return nil, nil
+	}
+	found, near := crop.FindProtection(word)
+	if found == nil && len(near) > 0 {
+		return nil, usageError{fmt.Sprintf("there is no cover %q; did you mean %s?", word, strings.Join(near, " or "))}
+	} else if found == nil {
+		return nil, usageError{fmt.Sprintf("there is no cover %q; the covers are %s", word, strings.Join(crop.ProtectionNames(), ", "))}
+	}
+	return found, nil
+}
+
+// compare says of a window under a cover how it differs from those in the open.
+func (v *windowJSON) compare(r *season.Result, t *growth.Table, w growth.Window, share float64) {
+	if t.Option.Protection == nil {
+		return
+	}
+	v.Under = t.Option.Protection.ID
+	if earlier, later, meets := growth.Widens(w, r.Table(v.CropID, t.Option.Method).Windows(share)); meets {
+		v.Earlier, v.Later = &earlier, &later
+	}
+}
+
+// compared is the line that says so; empty in the open.
+func (v windowJSON) compared() string {
+	switch {
+	case v.Under == "":
+		return ""
+	case v.Earlier == nil:
+		return "  in the open there is no window at that time\n"
+	}
+	return fmt.Sprintf("  against the open: opens %s, closes %s\n", shifted(-*v.Earlier), shifted(*v.Later))
+}
+
+// shifted is a number of days said as earlier or later.
+func shifted(days int) string {
+	switch {
+	case days == 0:
+		return "the same day"
+	case days < 0:
+		return counted(-days, "day") + " earlier"
+	}
+	return counted(days, "day") + " later"
+}
+
+func counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
+}
