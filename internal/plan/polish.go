@@ -12,7 +12,7 @@ func (s *state) polish(tries int) {
 		again = false
 		for slot := 0; slot < len(s.slots) && tries > 0; slot++ {
 			tries--
-			again = s.regroup(slot) || again
+			again = s.regroup(slot) || s.pairUp(slot, &tries) || again
 		}
 		for _, want := range s.byLack() {
 			again = s.press(want, &tries) || again
@@ -149,6 +149,31 @@ func (s *state) rehouse(y *placed) {
 	if most > 0 {
 		s.put(best)
 	}
+}
+
+// pairUp moves a planting that stands alone to another day if it gains with a fast crop among it: on the
+// day that is best for it alone often nothing fits.
+func (s *state) pairUp(slot int, tries *int) bool {
+	x := s.slots[slot]
+	if !x.live || x.fixed || x.mode != apart || x.partner >= 0 {
+		return false
+	}
+	for _, sow := range s.wants[x.want].sowings {
+		if sow == x.sow || len(s.friends(sow)) == 0 {
+			continue
+		}
+		*tries--
+		before, mark := s.value, len(s.log)
+		if !s.replant(slot, x.want, sow, x.r) {
+			continue
+		}
+		at := s.log[len(s.log)-1].slot
+		if s.join(at) && s.value > before {
+			return true
+		}
+		s.undo(mark)
+	}
+	return false
 }
 
 // regroup gives a slow planting that stands alone the fast crop or marker that serves best when what

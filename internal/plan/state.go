@@ -12,14 +12,15 @@ const (
 	workArea     = 3 * point      // for every square metre planted
 	workGround   = point / 20 / 7 // for every square metre and day
 	workScrap    = 16 * point     // for a planting next to nothing in size, less up to a square metre
-	workDrill    = 3 * point      // for every square metre of drills away from ground long enough for them
+	workDrill    = 5 * point      // for every square metre of drills away from ground long enough for them
 	workShade    = 25 * point     // for every square metre of a full yield that want of light takes
 	workStrip    = 2 * point      // for part of a bed's width where whole rows across would do
 	workUnusual  = 3 * point      // for another method than the crop's usual one
 	workCover    = 10 * point     // for a cover put on, aired through the spring and taken off
 	workCovered  = 3 * point      // for every square metre of it
 	worthMarker  = 20 * point     // for every square metre, up to two, of slow drills that can be seen, and hoed, before they are up
-	waitPerMille = 12             // of the harvest's worth for a week away from its best time
+	worthAmong   = 6 * point      // for every square metre, up to two, that a fast crop keeps covered among a slow one
+	waitPerMille = 9              // of the harvest's worth for a week away from its best time
 )
 
 // placed is a planting in the search.
@@ -244,7 +245,7 @@ func (s *state) cost(x *placed) int64 {
 	case inTheDrill:
 		c = -int64(min(x.area, 2) * float64(worthMarker))
 	default: // the ground is dug already
-		c = workPlanting*3/4 + int64(x.full*float64(workArea))
+		c = workPlanting*3/4 + int64(x.full*float64(workArea)) - int64(min(x.area, 2)*float64(worthAmong))
 	}
 	if sow.unusual {
 		c += workUnusual
