@@ -59,6 +59,7 @@ type commands struct {
 	Write   writeCmd   `cmd:"" group:"work" help:"Write the plan, jobs or orders for other programs."`
 	Windows windowsCmd `cmd:"" group:"ask" help:"When can a crop go in here, and how surely?"`
 	Ready   readyCmd   `cmd:"" group:"ask" help:"Work back from a day: when must a crop go in to be ready by it?"`
+	Climate climateCmd `cmd:"" group:"ask" help:"What the climate is here, how it has moved, how good its record is."`
 	Frost   frostCmd   `cmd:"" group:"ask" help:"The chances of late and early frost here."`
 	Crops   cropsCmd   `cmd:"" group:"ask" help:"The catalogue, a crop's figures with their sources, and your own crops."`
 	Sources sourcesCmd `cmd:"" group:"ask" help:"The works that figures and rules cite."`

@@ -84,7 +84,7 @@ func TestScripts(t *testing.T) {
 // TestEveryHelpEndsInAnExample: the last line of each command's help is a command to try.
 func TestEveryHelpEndsInAnExample(t *testing.T) {
 	names := []string{"demo", "new", "import", "export", "weather", "places", "plan", "jobs", "orders", "note",
-		"journal", "write", "windows", "ready", "frost", "crops", "crops own", "crops vary", "crops add", "crops file", "crops remove", "sources", "serve", "backup", "restore"}
+		"journal", "write", "windows", "ready", "climate", "frost", "crops", "crops own", "crops vary", "crops add", "crops file", "crops remove", "sources", "serve", "backup", "restore"}
 	for _, name := range names {
 		var out, errs bytes.Buffer
 		m := Main{Stdout: &out, Stderr: &errs}
