@@ -19,11 +19,15 @@ type plotPage struct {
 	Picture    template.HTML
 	Finding    string
 	Rows       []plotRow
+	Portion    portion // of the rows; the picture holds all
 	Legend     []legendEntry
 	SunLegend  []legendEntry
 	HasBeds    bool
 	OutOfRange bool
 }
+
+// rowsAtOnce is how many plantings a page tells in words under the picture of them all.
+const rowsAtOnce = 100
 
 type slider struct{ From, Days, At int }
 
@@ -71,8 +75,17 @@ func (s *site) plot(w http.ResponseWriter, r *http.Request) error {
 	for _, st := range list {
 		by[st.p.BedID] = append(by[st.p.BedID], st)
 	}
+	part, err := portionAsked(r, len(list), rowsAtOnce)
+	if err != nil {
+		return err
+	}
+	p.Portion = portionOf(part, len(list), rowsAtOnce, "Plantings", func(k int) string { return fmt.Sprintf("/plot?day=%s&part=%d#words", day, k) })
+	n := 0
 	for _, b := range now.Garden.Beds {
 		for _, st := range by[b.ID] {
+			if n++; n <= p.Portion.From || n > p.Portion.To {
+				continue
+			}
 			p.Rows = append(p.Rows, plotRow{
 				Bed: b.Name, BedHref: fmt.Sprintf("/bed/%d", b.ID), Name: upper(cropName(now, st.p.CropID)), Key: st.p.Key,
 				Plants: plantsText(u, st.p), Wide: canopyText(u, st), Stage: stage(st.p, day),

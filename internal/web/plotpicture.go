@@ -307,16 +307,20 @@ func plantPlaces(b garden.Bed, p, partner *garden.Planting) [][]garden.Point {
 			plantShift = 1
 		}
 	}
-	al, ac := float64(at.AlongTo-at.AlongFrom), float64(at.AcrossTo-at.AcrossFrom)
+	al, ac := at.AlongTo-at.AlongFrom, at.AcrossTo-at.AcrossFrom
+	corner, u, v := b.On(0, 0), b.On(1, 0), b.On(0, 1) // and the bed's two directions, a metre each
+	u, v = garden.Point{East: u.East - corner.East, North: u.North - corner.North}, garden.Point{East: v.East - corner.East, North: v.North - corner.North}
 	out := make([][]garden.Point, rows)
 	for i := range rows {
+		out[i] = make([]garden.Point, each)
 		r := (float64(i) + rowShift) / of
 		for j := range each {
 			along, across := (float64(j)+plantShift)/(float64(each)+2*plantShift-1), r
 			if b.RowsAcross {
 				along, across = across, along
 			}
-			out[i] = append(out[i], b.On(at.AlongFrom+quantity.Metre(along*al), at.AcrossFrom+quantity.Metre(across*ac)))
+			l, w := at.AlongFrom+quantity.Metre(along)*al, at.AcrossFrom+quantity.Metre(across)*ac
+			out[i][j] = garden.Point{East: corner.East + l*u.East + w*v.East, North: corner.North + l*u.North + w*v.North}
 		}
 	}
 	return out

@@ -89,3 +89,23 @@ func TestAJobsAddressLeadsToIt(t *testing.T) {
 		t.Errorf("status %d", w.Code)
 	}
 }
+
+// The plot's words tell every planting of its picture, part by part.
+func TestThePlotsWordsTellEveryPlanting(t *testing.T) {
+	now := mustLarge(t)
+	h, _ := storySite(t, now, storyToday)
+	told := map[string]bool{}
+	for part := range 5 {
+		doc := parse(t, get(t, h, fmt.Sprintf("/plot?day=2027-06-15&part=%d", part+1)))
+		for _, row := range all(doc, atom.Tr) {
+			for _, a := range all(row, atom.A) {
+				told[attr(a, "href")] = true
+			}
+		}
+	}
+	for _, s := range standing(now, civil.Of(2027, 6, 15)) {
+		if !told["/planting/"+s.p.Key] {
+			t.Errorf("%s is not told", s.p.Key)
+		}
+	}
+}
