@@ -302,38 +302,44 @@ func (p *problem) quantile(days []int) int {
 // total that can be picked over many weeks is wanted at both ends of them, a part each. A method
 // other than the crop's usual one is a little more trouble.
 func (f *field) weigh(d *demand) {
-	first, last := f.weeksOf(d.sowings, true)
-	if last < first {
-		first, last = f.weeksOf(d.sowings, false)
-	}
+	first, last := f.weeksOf(d.sowings)
 	for _, k := range append(slices.Clone(d.sowings), d.brief...) {
 		s := &f.sows[k]
 		c := f.options[s.option].crop
 		w := f.firstWeek(k)
 		switch {
 		case d.weekly != nil:
-		case w > last: // ready when the next season's food is
-			s.wait = longWait
 		case c.Harvest.StoreDays >= storeDays && c.Practice.Succession > 0:
 			s.wait = min(last-w, longWait)
 		default:
 			s.wait = min(max(w-first, 0), longWait)
 		}
 		if d.weekly == nil && last-first >= manyWeeks && !c.Perennial {
-			s.early, s.late = w <= first+(last-first)/3, w <= last && w >= last-(last-first)/3
+			s.early, s.late = w <= first+(last-first)/3, w >= last-(last-first)/3
 		}
 		s.unusual = f.options[s.option].method > 0
 	}
 }
 
-// weeksOf is the first and the last week in which the harvest of some sowings begins, of those alone
-// that begin to bear within the season if so asked; last is before first when there are none.
-func (f *field) weeksOf(sowings []int, within bool) (first, last int) {
-	first, last = 1<<30, -1
+// thisSeason leaves a season's total those sowings that begin to bear in the season, where there are
+// any: what stands over the winter is then the next season's.
+func (f *field) thisSeason(d *demand) {
+	if d.weekly != nil {
+		return
+	}
+	inTime := slices.DeleteFunc(slices.Clone(d.sowings), func(k int) bool {
+		s := &f.sows[k]
+		return s.sum.First.P50 > f.season.End() && !f.options[s.option].crop.Perennial
+	})
+	if len(inTime) > 0 {
+		d.sowings = inTime
+	}
+}
+
+// weeksOf is the first and the last week in which the harvest of some sowings begins.
+func (f *field) weeksOf(sowings []int) (first, last int) {
+	first, last = 1<<30, 0
 	for _, k := range sowings {
-		if within && f.sows[k].sum.First.P50 > f.season.End() {
-			continue
-		}
 		w := f.firstWeek(k)
 		first, last = min(first, w), max(last, w)
 	}

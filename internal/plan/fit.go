@@ -242,12 +242,18 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 		}
 		x.rows, x.plants, x.area = rows, rows*perRow, st.area
 		x.full = min(st.area, float64(x.plants)*inRow*apart) * s.welcome[slow.bed][w.option]
+		if x.full < leastAmong {
+			break
+		}
 		if g := s.gain(&x); g > most {
 			best, most = x, g
 		}
 	}
 	return best, most, most > 0
 }
+
+// leastAmong is the least ground's worth of a fast crop that is worth planting among a slow one.
+const leastAmong = 0.35 // m² at its own spacing
 
 // inDrills is the best number of a slow planting's drills to mark, each over its whole length: a
 // marker that ends half-way shows half a drill.

@@ -122,6 +122,7 @@ func newField(p *problem) (*field, error) {
 		if err != nil {
 			return nil, err
 		}
+		f.thisSeason(&d)
 		f.weigh(&d)
 		f.wants = append(f.wants, d)
 	}
