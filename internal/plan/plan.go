@@ -32,6 +32,7 @@ type Plan struct {
 	Supply    []Supply          // one per want, in the garden's order
 	Value     float64           // what the planner maximises: weighted, concave in each want, less the work
 	Notes     []garden.Reason   // about the plan as a whole
+	From      *civil.Date       // nothing new is begun before this day; nil: the season's start
 }
 
 // Supply is how far a want is met.
@@ -51,7 +52,12 @@ func Make(in Input) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	return p.make()
+	out, err := p.make()
+	if err != nil {
+		return nil, err
+	}
+	out.From = in.From
+	return out, nil
 }
 
 func (p *problem) make() (*Plan, error) {

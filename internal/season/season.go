@@ -118,7 +118,7 @@ func Compute(in Input) (*Result, error) {
 		}
 		r.Plan.Notes = append(r.Plan.Notes, carried...)
 	}
-	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables, Frost: r.Frost}
+	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables, Frost: r.Frost, From: r.Plan.From}
 	r.Jobs = work.Jobs(w)
 	r.Orders = work.Orders(w)
 	return r, nil
