@@ -28,13 +28,18 @@ type Aside struct {
 	Err      error
 }
 
-// Error says why, on one line.
+// Error says why, on one line, by the first of what is wrong.
 func (a Aside) Error() string {
 	what := fmt.Sprintf("your own crop %q", a.Name)
 	if a.Variety {
 		what = fmt.Sprintf("your own variety %q", a.Name)
 	}
-	return what + " is set aside: " + strings.ReplaceAll(a.Err.Error(), "\n", "; ")
+	what += " is set aside: "
+	faults := Faults(a.Err)
+	if len(faults) < 2 {
+		return what + strings.ReplaceAll(a.Err.Error(), "\n", " ")
+	}
+	return fmt.Sprintf("%s%s; and %d more", what, faults[0].Error(), len(faults)-1)
 }
 
 // With is the catalogue with a person's own crops. What cannot be read is set aside, and the rest stands:

@@ -1,9 +1,11 @@
 package web
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"net/http"
 	"path"
 	"slices"
@@ -168,20 +170,37 @@ func (p *cropFilePage) tell(f crop.File, err error) bool {
 			continue
 		}
 		found = true
-		says := fault.Text
+		says := stopped(fault.Text)
 		if fault.Field != "" {
 			says = fault.Field + ": " + says
 		}
 		switch {
 		case fault.Line > 0 && fault.Line <= len(lines):
-			p.Faults = append(p.Faults, lineFault{fault.Line, strings.TrimSpace(lines[fault.Line-1]), sentence(says, "")})
+			p.Faults = append(p.Faults, lineFault{fault.Line, strings.TrimSpace(lines[fault.Line-1]), says})
 		case fault.Field == "" && p.ID != nil:
 			p.ID.Error = sentence(says, "")
 		default:
-			p.Faults = append(p.Faults, lineFault{Says: sentence(says, "")})
+			p.Faults = append(p.Faults, lineFault{Says: says})
 		}
 	}
+	slices.SortStableFunc(p.Faults, func(a, b lineFault) int { return cmp.Compare(a.sortsAt(), b.sortsAt()) })
 	return found
+}
+
+// sortsAt puts what is missing after what stands on a line.
+func (l lineFault) sortsAt() int {
+	if l.Line == 0 {
+		return math.MaxInt
+	}
+	return l.Line
+}
+
+// stopped ends a sentence with a full stop where it has no end.
+func stopped(says string) string {
+	if says == "" || strings.ContainsAny(says[len(says)-1:], ".?!") {
+		return says
+	}
+	return says + "."
 }
 
 // Found says how many faults there are.

@@ -2,7 +2,7 @@ package web
 
 import (
 	"net/http"
-	"reflect"
+	"slices"
 	"strings"
 
 	"kailyard/doc"
@@ -22,14 +22,15 @@ type owned struct {
 func (s *site) catalogue(g garden.Garden) (*crop.Catalogue, []crop.Aside) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.owned == nil || !reflect.DeepEqual(s.owned.own, g.Own) {
+	if o := s.owned; o == nil || !slices.Equal(o.own.Files, g.Own.Files) || !slices.Equal(o.own.Varieties, g.Own.Varieties) {
 		crops, aside := g.Catalogue(s.Crops)
-		s.owned = &owned{g.Own, crops, aside}
+		own := crop.OwnCrops{Files: slices.Clone(g.Own.Files), Varieties: slices.Clone(g.Own.Varieties)}
+		s.owned = &owned{own, crops, aside}
 	}
 	return s.owned.crops, s.owned.aside
 }
 
-// crops is the catalogue alone.
+// cropsOf is the catalogue alone.
 func (s *site) cropsOf(g garden.Garden) *crop.Catalogue {
 	crops, _ := s.catalogue(g)
 	return crops

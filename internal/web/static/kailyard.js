@@ -20,3 +20,21 @@
     form.requestSubmit();
   });
 })();
+
+// What is wrong in a crop's text: the link of a line marks that line. Without this script it leads to
+// the text.
+(function () {
+  var text = document.querySelector(".proof textarea");
+  if (!text) return;
+  document.querySelectorAll(".faults a[data-line]").forEach(function (link) {
+    link.addEventListener("click", function (event) {
+      event.preventDefault();
+      var lines = text.value.split("\n");
+      var n = Number(link.dataset.line) - 1;
+      var from = lines.slice(0, n).join("\n").length + (n > 0 ? 1 : 0);
+      text.focus();
+      text.setSelectionRange(from, from + lines[n].length);
+      text.scrollTop = Math.max(0, (n - 4) * (text.scrollHeight / lines.length));
+    });
+  });
+})();
