@@ -64,3 +64,11 @@ func TestOfTwoJobsWithOneTitleOneIsDone(t *testing.T) {
 		}
 	}
 }
+
+func TestHoursAreSaidAsAPersonWould(t *testing.T) {
+	for hours, want := range map[float64]string{.02: "5 minutes", .5: "30 minutes", 1.1: "an hour", 2.2: "2.25 hours", 9.9: "10 hours", 118.6: "119 hours"} {
+		if got := hoursText(hours); got != want {
+			t.Errorf("%v h is said as %q, want %q", hours, got, want)
+		}
+	}
+}

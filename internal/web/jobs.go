@@ -150,8 +150,10 @@ func hoursText(h float64) string {
 		return fmt.Sprintf("%.0f minutes", max(5, 5*float64(int(h*12+.5))))
 	case h < 1.25:
 		return "an hour"
+	case h >= 10:
+		return fmt.Sprintf("%.0f hours", h)
 	}
-	return fmt.Sprintf("%.2g hours", float64(int(h*4+.5))/4)
+	return fmt.Sprintf("%g hours", float64(int(h*4+.5))/4)
 }
 
 func viewOf(now *season.Result, j work.Job) jobView {

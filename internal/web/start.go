@@ -123,7 +123,7 @@ func bedsOfTheWeek(now *season.Result, todo []work.Job) (beds []garden.Bed, chos
 	if len(beds) == 0 {
 		return all[:bedsOnStart], fmt.Sprintf("The first %d beds of %d.", bedsOnStart, len(all))
 	}
-	return beds, fmt.Sprintf("%s of %d with work this week, the most pressing first.", plural(len(beds), "bed", "beds"), len(all))
+	return beds, fmt.Sprintf("Of the garden's %d beds, the %s with the most pressing work this week.", len(all), plural(len(beds), "bed", "beds"))
 }
 
 func firstSteps(g garden.Garden, trouble error) []step {
