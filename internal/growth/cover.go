@@ -155,6 +155,23 @@ func (t *Table) Covering(start civil.Date) (on, off garden.Spread, onYears, offY
 	return spread(start, ons), spread(start, offs), len(ons), len(offs)
 }
 
+// Outgrows says whether a crop that has no room under its cover when grown would touch it before it comes off, in
+// the year in ten that grows most: its height is taken to go with its width.
+//
+// Source: estimate.
+func (t *Table) Outgrows(start civil.Date) bool {
+	p := t.Option.Protection
+	if p == nil || t.Option.Crop.Plant.Height <= p.Room {
+		return false
+	}
+	_, off, _, years := t.Covering(start)
+	if years == 0 {
+		return false // it is never on, or stays on in no year in which the crop stands
+	}
+	_, _, wide := t.Canopy(start, off.P50)
+	return t.Option.Crop.Plant.Height*wide > p.Room*t.Option.Crop.Plant.Spread
+}
+
 // weekOf is the first day from one on that begins a week on whose days the cover is all on, or all off.
 func weekOf(on []bool, from int, want bool) (day int, ok bool) {
 	run := 0

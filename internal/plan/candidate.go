@@ -71,7 +71,7 @@ func (p *problem) sowings(index, family int) []sowing {
 	sort.Slice(days, func(i, j int) bool { return days[i] < days[j] })
 	var out []sowing
 	for _, d := range days {
-		if p.opensAnyway(o, d) {
+		if p.coverIdle(o, d) {
 			continue
 		}
 		s, ok := p.sowing(index, family, d)

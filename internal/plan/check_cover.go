@@ -19,6 +19,9 @@ func (c *checker) covered(x *garden.Planting, o option) {
 	if o.crop.Perennial || o.crop.Plant.Height > o.cover.Room && o.cover.Off == nil {
 		c.fault(x, "has no room under %s", o.cover.Under())
 	}
+	if t, ok := o.times.(*growth.Table); ok && t.Outgrows(x.Start) {
+		c.fault(x, "outgrows %s while the nights are cold", o.cover.Under())
+	}
 	if x.Partner != "" {
 		c.fault(x, "shares its cover with %s", x.Partner)
 	}

@@ -19,10 +19,14 @@ func (p *problem) mayCover(o option) bool {
 	return p.garden.Site.Has(o.cover.ID) && growth.Fits(o.crop, o.cover)
 }
 
-// opensAnyway says whether a start day under a cover does in the open as well.
-func (p *problem) opensAnyway(o option, start civil.Date) bool {
+// coverIdle says whether a start day needs no cover, for it does in the open as well, or finds none that will
+// serve, for the crop would outgrow it while the nights are cold.
+func (p *problem) coverIdle(o option, start civil.Date) bool {
 	if o.cover == nil {
 		return false
+	}
+	if t, ok := o.times.(interface{ Outgrows(civil.Date) bool }); ok && t.Outgrows(start) {
+		return true
 	}
 	bare, ok := p.inTheOpen(o)
 	return ok && enough(bare.times.Summary(start), p.settings.Share)
