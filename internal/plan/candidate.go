@@ -303,13 +303,16 @@ func (p *problem) quantile(days []int) int {
 // other than the crop's usual one is a little more trouble.
 func (f *field) weigh(d *demand) {
 	first, last := f.weeksOf(d.sowings)
+	store := slices.ContainsFunc(d.crops, func(c *crop.Crop) bool {
+		return c.Harvest.StoreDays >= storeDays && c.Practice.Succession > 0
+	})
 	for _, k := range append(slices.Clone(d.sowings), d.brief...) {
 		s := &f.sows[k]
 		c := f.options[s.option].crop
 		w := f.firstWeek(k)
 		switch {
 		case d.weekly != nil:
-		case c.Harvest.StoreDays >= storeDays && c.Practice.Succession > 0:
+		case store:
 			s.wait = min(last-w, longWait)
 		default:
 			s.wait = min(max(w-first, 0), longWait)
@@ -351,7 +354,7 @@ func (f *field) weeksOf(sowings []int) (first, last int) {
 // the last possible harvest of a total lie apart before a part is wanted at either end.
 const (
 	longWait  = 13
-	manyWeeks = 14
+	manyWeeks = 12
 )
 
 // storeDays is how long a harvest keeps that is grown for the store.

@@ -30,6 +30,9 @@ func (s *state) byLack() []int {
 	for i := range s.wants {
 		d := &s.wants[i]
 		all := d.worth(d.asked, d.asked)
+		if d.weekly == nil && len(d.sowings) > 0 && s.sows[d.sowings[0]].early {
+			all += 2 * (d.asked / 5) * (d.price[1] / 2)
+		}
 		if lack[i] = all - s.worth[i]; len(d.sowings) > 0 && lack[i] > all/20 {
 			out = append(out, i)
 		}
