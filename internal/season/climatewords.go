@@ -37,6 +37,11 @@ func (m Moved) Change(u quantity.System, perYear float64) string {
 	return m.amount(u, 10*perYear, false)
 }
 
+// ChangeWords is the slope by ten years in words: "2.9 days earlier".
+func (m Moved) ChangeWords(u quantity.System, perYear float64) string {
+	return m.amount(u, 10*perYear, true)
+}
+
 // Value is a reading as shown: a date, days, or degrees.
 func (m Moved) Value(u quantity.System, start civil.Date, v float64) string {
 	switch m.Of {

@@ -15,11 +15,18 @@ type chart struct {
 	title, desc string
 	span        civil.Span
 	low, high   float64
-	step        float64 // between rules; 0 chooses
+	step        float64     // between rules; 0 chooses
+	marks       []chartMark // along the foot, where it is no season
 	tick        func(float64) string
 	shaded      []civil.Span
 	today       civil.Date
 	scene       drawing.Scene
+}
+
+// chartMark is a word under the foot, with a rule above it.
+type chartMark struct {
+	at   float64
+	says string
 }
 
 const (
@@ -61,7 +68,11 @@ func (c *chart) begin() {
 		c.add(drawing.Text{X: chartLeft - 5, Y: c.y(v) + 4, Size: 11, Anchor: drawing.End, Says: c.tick(v), Style: drawing.Style{Fill: faintInk}})
 	}
 	months := drawing.NewPath(24)
-	for year, month := c.span.From.Year(), int(c.span.From.Month()); ; month++ {
+	for _, m := range c.marks {
+		months.MoveTo(c.x(m.at), chartTop).LineTo(c.x(m.at), foot)
+		c.add(drawing.Text{X: c.x(m.at), Y: foot + 15, Size: 11, Anchor: drawing.Middle, Says: m.says, Style: drawing.Style{Fill: faintInk}})
+	}
+	for year, month := c.span.From.Year(), int(c.span.From.Month()); c.marks == nil; month++ {
 		d := civil.Of(year, month, 1)
 		if d > c.span.To {
 			break
@@ -164,8 +175,11 @@ func wholeTick(v float64) string { return fmt.Sprint(int(math.Round(v))) }
 func percentTick(v float64) string { return wholeTick(v) + " %" }
 
 // key explains curves by their line, down the paper's left side from a height.
-func (c *chart) key(v float64, entries []keyEntry) {
-	x, y := chartLeft+12, c.y(v)
+func (c *chart) key(v float64, entries []keyEntry) { c.keyAt(chartLeft+12, v, entries) }
+
+// keyAt is key from another place.
+func (c *chart) keyAt(x, v float64, entries []keyEntry) {
+	y := c.y(v)
 	for _, e := range entries {
 		c.add(drawing.Line{X1: x, Y1: y - 4, X2: x + 26, Y2: y - 4, Style: drawing.Style{Stroke: e.colour, StrokeWidth: 1.8, Dash: e.dash}})
 		c.add(drawing.Text{X: x + 33, Y: y, Size: 11.5, Says: e.says, Style: drawing.Style{Fill: e.colour}})

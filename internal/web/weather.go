@@ -23,6 +23,7 @@ type weatherPage struct {
 	Autumn    figure
 	Frosts    []frostRow
 	Free      string
+	Climate   climateView
 	Soil      figure
 	SoilRows  []soilRow
 	Warmth    figure
@@ -39,7 +40,7 @@ type frostRow struct {
 	SpringNone, AutumnNone string
 }
 
-type soilRow struct{ Month, Shallow, Deep, Air string }
+type soilRow struct{ Month, Shallow, Middle, Deep, Air string }
 
 type warmthRow struct{ Date, Base5, Base10 string }
 
@@ -99,7 +100,10 @@ func weatherMatter(now *season.Result, today civil.Date) (p weatherPage, err err
 	if p.Autumn, err = frostChart(now, today, false); err != nil {
 		return p, err
 	}
-	p.Frosts, p.Free = frostRows(now)
+	p.Frosts = frostRows(now)
+	if p.Climate, err = climateMatter(now, today); err != nil {
+		return p, err
+	}
 	if p.Soil, err = soilChart(now, today); err != nil {
 		return p, err
 	}
@@ -212,7 +216,7 @@ func chanceText(c weather.Chance) string {
 	return c.Date.Short()
 }
 
-func frostRows(now *season.Result) (rows []frostRow, free string) {
+func frostRows(now *season.Result) (rows []frostRow) {
 	u := now.Garden.Site.Units
 	for _, t := range thresholds {
 		f := now.Frost(t.at)
@@ -223,16 +227,13 @@ func frostRows(now *season.Result) (rows []frostRow, free string) {
 			SpringNone: fmt.Sprintf("%d of %d", f.SpringNone, f.Years), AutumnNone: fmt.Sprintf("%d of %d", f.AutumnNone, f.Years),
 		})
 	}
-	f := now.Frost(0)
-	if n := len(f.FreeDays); n > 0 {
-		free = fmt.Sprintf("The frost-free season lasted %d days in the middle year, %d in the shortest and %d in the longest.", f.FreeDays[n/2], f.FreeDays[0], f.FreeDays[n-1])
-	}
-	return rows, free
+	return rows
 }
 
-// Depths of the two soil curves: where small seed lies, and where roots are.
+// Depths at which the soil is told: where small seed lies, where ground is judged workable, and where roots are.
 const (
 	seedDepth quantity.Metre = .05
+	workDepth quantity.Metre = .1
 	rootDepth quantity.Metre = .2
 )
 
@@ -297,9 +298,10 @@ func soilRows(now *season.Result) []soilRow {
 	for m := range 12 {
 		d := civil.Of(now.Season.Start.Year(), int(now.Season.Start.Month())+m, 15)
 		a, b, c := now.Climate.SoilAt(seedDepth, d)
+		k, l, n := now.Climate.SoilAt(workDepth, d)
 		e, f, g := now.Climate.SoilAt(rootDepth, d)
 		h, i, j := now.Climate.AirOn(d)
-		rows = append(rows, soilRow{d.Short(), tempSpread(u, a, b, c), tempSpread(u, e, f, g), tempSpread(u, h, i, j)})
+		rows = append(rows, soilRow{d.Short(), tempSpread(u, a, b, c), tempSpread(u, k, l, n), tempSpread(u, e, f, g), tempSpread(u, h, i, j)})
 	}
 	return rows
 }
@@ -358,8 +360,8 @@ func warmthTitle(now *season.Result) string {
 
 func warmthRows(now *season.Result) []warmthRow {
 	u := now.Garden.Site.Units
-	_, five, _ := now.Climate.ThermalTime(5, now.Season.Start)
-	_, ten, _ := now.Climate.ThermalTime(10, now.Season.Start)
+	low5, five, high5 := now.Climate.ThermalTime(5, now.Season.Start)
+	low10, ten, high10 := now.Climate.ThermalTime(10, now.Season.Start)
 	var rows []warmthRow
 	for m := 1; m <= 12; m++ {
 		d := civil.Of(now.Season.Start.Year(), int(now.Season.Start.Month())+m, 1) - 1
@@ -367,7 +369,9 @@ func warmthRows(now *season.Result) []warmthRow {
 		if i < 0 || i >= len(five) || i >= len(ten) {
 			continue
 		}
-		rows = append(rows, warmthRow{d.Short(), u.ThermalTime(five[i]), u.ThermalTime(ten[i])})
+		rows = append(rows, warmthRow{d.Short(),
+			u.ThermalTime(five[i]) + " (" + u.ThermalTime(low5[i]) + " – " + u.ThermalTime(high5[i]) + ")",
+			u.ThermalTime(ten[i]) + " (" + u.ThermalTime(low10[i]) + " – " + u.ThermalTime(high10[i]) + ")"})
 	}
 	return rows
 }
