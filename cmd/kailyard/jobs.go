@@ -40,6 +40,7 @@ func (c *jobsCmd) Run(ctx context.Context, e *env) error {
 		if err != nil {
 			return err
 		}
+		e.tellAside(r.Aside)
 		if e.json {
 			return e.printJSON(jobsOf(r, r.Jobs))
 		}
@@ -50,6 +51,7 @@ func (c *jobsCmd) Run(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
+	e.tellAside(r.Aside)
 	if e.json {
 		return e.printJSON(jobsOf(r, work.Between(r.Jobs, weekSpan(day))))
 	}

@@ -74,8 +74,8 @@ type cropsVaryCmd struct {
 	Name        string  `help:"What you call the variety." required:""`
 	Days        string  `help:"Days to the first harvest as the packet prints them: 55 or 55-60." placeholder:"DAYS"`
 	From        string  `help:"What the packet's days count from: sowing, setting-out, or planting (of sets, tubers, cloves); default: as the crop is usually grown." placeholder:"FROM"`
-	InRow       string  `help:"How far apart in the row, with its unit." placeholder:"LENGTH"`
-	BetweenRows string  `help:"How far apart the rows, with its unit." placeholder:"LENGTH"`
+	InRow       string  `help:"How far apart in the row, with its unit; without one in cm, or in inches where the garden is in US units." placeholder:"LENGTH"`
+	BetweenRows string  `help:"How far apart the rows, likewise." placeholder:"LENGTH"`
 	Yield       string  `help:"What it gives: '2 lb/plant', '3 kg/m²', '100 lb/100 ft' of row." placeholder:"YIELD"`
 	Note        *string `help:"In your own words." placeholder:"TEXT"`
 	Change      string  `help:"The ID of the variety of yours to change to this; default: a new one." placeholder:"ID"`
@@ -104,7 +104,12 @@ func (c *cropsVaryCmd) Run(ctx context.Context, e *env) error {
 		}
 		return fmt.Errorf("%q may be several crops; say which: %s", c.Crop, strings.Join(ids(found), ", "))
 	}
-	v := crop.Variety{ID: c.Change, Name: c.Name, Base: base.ID, Days: c.Days, InRow: c.InRow, BetweenRows: c.BetweenRows, Yield: c.Yield}
+	v := crop.Variety{ID: c.Change, Name: c.Name, Base: base.ID, Days: c.Days, Yield: c.Yield}
+	g, err := b.Garden(ctx)
+	if err != nil {
+		return err
+	}
+	v.InRow, v.BetweenRows = garden.PacketLength(c.InRow, g.Site.Units), garden.PacketLength(c.BetweenRows, g.Site.Units)
 	if c.Note != nil {
 		v.Note = *c.Note
 	}

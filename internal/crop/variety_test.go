@@ -1,6 +1,7 @@
 package crop
 
 import (
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -289,4 +290,22 @@ func FuzzVary(f *testing.F) {
 			t.Fatalf("days %v and %v, %v kg a plant", c.Methods[0].Days, c.Methods[1].Days, c.Harvest.PerPlant)
 		}
 	})
+}
+
+// The document of a crop's file tells of every field a file may have.
+func TestTheDocumentTellsOfEveryField(t *testing.T) {
+	text, err := os.ReadFile("../../doc/crop-files.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range fieldNames() {
+		if !strings.Contains(string(text), "`"+name+"`") && !strings.Contains(string(text), "`[["+name+"]]`") {
+			t.Errorf("doc/crop-files.md does not tell of %s", name)
+		}
+	}
+	for _, q := range Qualities() {
+		if !strings.Contains(string(text), "`\""+string(q)+"\"`") {
+			t.Errorf("doc/crop-files.md does not tell of the quality %s", q)
+		}
+	}
 }

@@ -50,7 +50,14 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 		p.Beds = append(p.Beds, bedRow{b.ID, b.Name, u.Length(b.Length) + " × " + u.Length(b.Width), compassWord(b.Bearing), u.Hours(b.Sun), b.Note})
 	}
 	for _, d := range g.Examine(s.Crops) {
+		if d.Table == "crop_file" || d.Table == "variety" {
+			continue // told below, a sentence for each crop
+		}
 		p.Doubts = append(p.Doubts, sentence(d.Error(), ""))
+	}
+	_, aside := s.catalogue(g)
+	for _, a := range aside {
+		p.Doubts = append(p.Doubts, sentence(a.Error(), "mend it under Crops of your own"))
 	}
 	supply := map[int64]plan.Supply{}
 	if now, err := s.Season(r.Context()); err == nil && now.Plan != nil {
