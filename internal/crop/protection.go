@@ -28,10 +28,11 @@ type Protection struct {
 	// VentCool and VentWarm are the day temperatures under the cover, for crops of cool and of warm weather,
 	// at which it is opened so far that it gains no more.
 	VentCool, VentWarm quantity.Celsius
-	// Off is the mean of a week's minima outside from which the cover is taken off; nil when it stays on all year
-	// (a frame, a tunnel to walk in), opened by day.
-	Off  *quantity.Celsius
-	Room quantity.Metre // the height of plant it has room for
+	// Off is the mean of a week's minima outside from which the cover is taken off or stays open day and night;
+	// nil when it never is.
+	Off   *quantity.Celsius
+	Stays bool           // it stands where it is, and is opened instead of taken off
+	Room  quantity.Metre // the height of plant it has room for
 
 	PutOn, Vent, TakeOff []string // sentences for the jobs, in order
 	Cautions             []string // safety sentences shown with its jobs
@@ -39,8 +40,9 @@ type Protection struct {
 	Figures []Figure
 }
 
-// Removable says whether the cover comes off when the nights are warm.
-func (p *Protection) Removable() bool { return p.Off != nil }
+// Removable says whether the cover comes off when the nights are warm, so that what has grown too tall for it can
+// stand there.
+func (p *Protection) Removable() bool { return p.Off != nil && !p.Stays }
 
 // Under is the cover's name with what a plant stands under: "a cloche", "row cover".
 func (p *Protection) Under() string {
@@ -54,6 +56,7 @@ func (p *Protection) Under() string {
 type cover struct {
 	Name    string   `toml:"name"`
 	Aliases []string `toml:"aliases"`
+	Stays   bool     `toml:"stays"`
 	Gain    struct {
 		Night *datum `toml:"night"`
 		Day   *datum `toml:"day"`
@@ -81,7 +84,7 @@ func LoadProtection(name string, r io.Reader) (*Protection, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Protection{ID: reading.crop.ID, Aliases: sheet.Aliases}
+	p := &Protection{ID: reading.crop.ID, Aliases: sheet.Aliases, Stays: sheet.Stays}
 	reading.cover(p, &sheet)
 	if len(reading.faults) > 0 {
 		return nil, reading.err()

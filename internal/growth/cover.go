@@ -92,9 +92,9 @@ func (c *Climate) under(k coverKey) *Climate {
 
 // on says on which days of a year the cover is on.
 //
-// A frame or a tunnel to walk in always is. What can be taken off is on while the minima outside of the week up
-// to and with the day average below Off, and on any night at or below 2 °C, which the forecast gives away. So it
-// goes on in autumn, comes off in spring, and lies ready on the bed weeks before a spring sowing, which warms the soil.
+// It is on, or shut, while the minima outside of the week up to and with the day average below Off, and on any night at
+// or below 2 °C, which the forecast gives away; without Off, always. So it goes on in autumn, comes off in
+// spring, and lies ready on the bed weeks before a spring sowing, which warms the soil.
 // Where the grown crop has no room under it, it is on only while the days grow longer: over the young plants of spring.
 //
 // Source: common practice.

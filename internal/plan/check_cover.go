@@ -16,7 +16,7 @@ func (c *checker) covered(x *garden.Planting, o option) {
 	if !slices.Contains(c.garden.Site.Covers, x.Protection) {
 		c.fault(x, "stands under a cover the garden does not have: %s", x.Protection)
 	}
-	if o.crop.Perennial || o.crop.Plant.Height > o.cover.Room && o.cover.Off == nil {
+	if o.crop.Perennial || o.crop.Plant.Height > o.cover.Room && o.cover.Stays {
 		c.fault(x, "has no room under %s", o.cover.Under())
 	}
 	if t, ok := o.times.(*growth.Table); ok && t.Outgrows(x.Start) {

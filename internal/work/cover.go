@@ -52,7 +52,7 @@ func (d *desk) covering(p *garden.Planting, c *crop.Protection) covered {
 	if years == 0 {
 		return w
 	}
-	w.on, w.off, w.comes = on, off, 2*comes > years && c.Removable()
+	w.on, w.off, w.comes = on, off, 2*comes > years
 	w.ahead = on.P50 <= p.Start+7
 	return w
 }
@@ -76,6 +76,9 @@ func (d *desk) putOn(p *garden.Planting, c *crop.Protection, w covered) Job {
 	j := d.job(p, Protect, from, to)
 	j.Key += "-cover-on"
 	j.Title = d.title("Put "+c.Under()+" over", p, d.system.Area(p.Place.Area()))
+	if c.Stays {
+		j.Title = d.title("Shut the "+c.Name+" over", p, d.system.Area(p.Place.Area()))
+	}
 	if w.ahead {
 		j.How = append(j.How, "Prepare the ground first, so that it can warm undisturbed.")
 	}
@@ -166,13 +169,20 @@ func (d *desk) takeOff(p *garden.Planting, c *crop.Protection, w covered) (Job, 
 	j := d.job(p, Protect, w.off.P50, w.off.P90)
 	j.Key += "-cover-off"
 	j.Title = d.title("Take "+c.Under()+" off", p, "")
+	again := "lay it again"
+	if c.Stays {
+		j.Title = d.title("Leave the "+c.Name+" open over", p, "")
+		again = "shut it"
+	}
 	for _, s := range c.TakeOff {
 		j.How = append(j.How, d.inUnits(s))
 	}
-	j.How = append(j.How, fmt.Sprintf("Go by the nights, not the date: a week of nights that keep to about %s; lay it again for a night of %s or less.",
-		d.temperature(*c.Off), d.temperature(quantity.Celsius(growth.ColdNight))))
+	j.How = append(j.How, fmt.Sprintf("Go by the nights, not the date: a week of nights that keep to about %s; %s for a night of %s or less.",
+		d.temperature(*c.Off), again, d.temperature(quantity.Celsius(growth.ColdNight))))
 	j.Weather = "a dull, still day"
-	j.Hours = effort(float64(p.Place.Area()), fleeceAnHour)
+	if !c.Stays {
+		j.Hours = effort(float64(p.Place.Area()), fleeceAnHour)
+	}
 	j.Cautions = c.Cautions
 	j.Why = []garden.Reason{{Says: "Once the nights are warm it only shades and heats.", Rule: "common practice"}}
 	j.Conditions = []garden.Reason{{Says: fmt.Sprintf("The nights are warm enough by %s in one year of ten, by %s in half, by %s in nine of ten.",
