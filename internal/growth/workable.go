@@ -3,6 +3,7 @@ package growth
 import (
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 	"kailyard/internal/weather"
 )
 
@@ -14,11 +15,14 @@ type Workable struct {
 	Years  int           // weather years
 	Always int           // years in which it can be worked from the season's first day to midsummer
 	Never  int           // years in which it cannot until midsummer; they are in neither spread
+
+	Depth quantity.Metre   // where the soil is judged
+	Least quantity.Celsius // what it must have reached there
 }
 
 // Workable is over the weather years.
 func (c *Climate) Workable() Workable {
-	w := Workable{Years: len(c.Years)}
+	w := Workable{Years: len(c.Years), Depth: workableDepth, Least: workableSoil}
 	soil := c.soil(workableDepth)
 	half := int(weather.Midsummer(c.Season) - c.Season.Start)
 	var first, stays []int

@@ -109,7 +109,7 @@ func LengthSays(f weather.Frost) string {
 // WorkableSays is when the ground can be worked.
 func (r *Result) WorkableSays() string {
 	u, w := r.Garden.Site.Units, r.Climate.Workable()
-	rule := fmt.Sprintf("The ground can be worked when the soil %s deep has reached %s over three days", u.Depth(.1), u.Temperature(4))
+	rule := fmt.Sprintf("The ground can be worked when the soil %s deep has warmed to %s", u.Depth(w.Depth), u.Temperature(w.Least))
 	switch {
 	case w.Always == w.Years:
 		return rule + ": here, in every weather year, from the season's first day on."
