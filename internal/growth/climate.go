@@ -29,7 +29,7 @@ type Climate struct {
 	hardened        []bool       // the fortnight up to the day was cold enough to harden plants
 
 	hours []float64 // day length by day, the same in all years
-	light []float64 // LightFactor of hours
+	light []float64 // LightFactor of the sky's light by day
 
 	// Of the climate under a cover: the one in the open, and by how much the cover warms what the soil tends
 	// to, °C. Both nil in the open.
@@ -59,7 +59,7 @@ func NewClimate(season civil.Season, latitude float64, years []weather.Scenario)
 	for i := range c.days {
 		hours := float64(sun.DayLength(latitude, c.date(i)))
 		c.hours = append(c.hours, hours)
-		c.light = append(c.light, LightFactor(quantity.Hour(hours)))
+		c.light = append(c.light, LightFactor(SkyLight(latitude, c.date(i))))
 	}
 	return c, nil
 }

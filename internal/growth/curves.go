@@ -11,11 +11,12 @@ type curves struct {
 	ground    []cause   // ready, or why nothing goes in on the day
 	emerging  []float64 // running sums of EmergenceRate; nil for SetOut
 	growing   []float64 // running sums of development in light
-	seedling  []int16   // next day that kills, by stage
-	growers   []int16
-	harvested []int16
-	crowns    []int16   // of an established perennial; nil for others
-	hot       []int16   // day that ends the next run of bolting heat; nil without limit
+	seedling  toll      // what the nights do, by stage
+	growers   toll
+	harvested toll
+	crowns    toll      // of an established perennial; empty for others
+	heat      []float64 // running sums of °C above BoltAbove; nil without limit
+	warmth    []float64 // running sums of °C above heatReach below BoltAbove; nil without limit
 	setting   []int16   // first day of the next run of days on which fruit sets; nil without limits
 	settingIn []int16   // running count of days on which fruit sets
 	longDays  []int16   // day that ends the next run of bolting day length, the same in all years; nil without limit
@@ -56,8 +57,8 @@ type preparation struct {
 	grounds map[groundKey][]cause
 	emerge  map[emergeKey][]float64
 	grow    map[crop.Cardinal][]float64
-	colds   map[coldKey][]int16
-	hots    map[runKey][]int16
+	colds   map[coldKey]toll
+	heats   map[float64][]float64
 	longs   map[runKey][]int16
 	sets    map[setKey][2][]int16
 }
@@ -69,8 +70,8 @@ func prepare(c *Climate) *preparation {
 		grounds: map[groundKey][]cause{},
 		emerge:  map[emergeKey][]float64{},
 		grow:    map[crop.Cardinal][]float64{},
-		colds:   map[coldKey][]int16{},
-		hots:    map[runKey][]int16{},
+		colds:   map[coldKey]toll{},
+		heats:   map[float64][]float64{},
 		longs:   map[runKey][]int16{},
 		sets:    map[setKey][2][]int16{},
 	}
@@ -95,7 +96,9 @@ func (p *preparation) of(o Option) curves {
 		seedling:  p.cold(k.Hardiness, k.Hardiness.Seedling),
 		growers:   p.cold(k.Hardiness, k.Hardiness.Established),
 		harvested: p.cold(k.Hardiness, k.Hardiness.Mature),
-		hot:       p.hot(k.Heat),
+	}
+	if !k.Perennial || k.Harvest.FirstYear <= 1 {
+		v.heat, v.warmth = p.heating(k.Heat)
 	}
 	if m.Way != crop.SetOut {
 		v.emerging = p.emerging(k.Emergence, m.Depth)
@@ -148,7 +151,7 @@ func (p *preparation) ground(m crop.Method, rests bool) []cause {
 		p.eachYear(func(from, to int) {
 			for i := from; i < to; i++ {
 				switch {
-				case threeDays(work[from:to], i-from) < workableSoil:
+				case !workable(work[from:to], i-from):
 					out[i] = groundCold
 				case threeDays(deep[from:to], i-from) < float64(m.SoilAtLeast):
 					out[i] = soilCold
@@ -162,13 +165,19 @@ func (p *preparation) ground(m crop.Method, rests bool) []cause {
 }
 
 // threeDays is the mean of a day and the two before it, as far as they are there.
-func threeDays(values []float32, i int) float64 {
-	from, sum := max(i-2, 0), 0.0
+func threeDays(values []float32, i int) float64 { return daysMean(values, i, 3) }
+
+// daysMean is the mean of so many days up to and with a day, as far as they are there.
+func daysMean(values []float32, i, days int) float64 {
+	from, sum := max(i-days+1, 0), 0.0
 	for _, v := range values[from : i+1] {
 		sum += float64(v)
 	}
 	return sum / float64(i+1-from)
 }
+
+// workable says whether the ground can be worked: the mean of the week up to and with the day at workableDepth is warm enough.
+func workable(soil []float32, i int) bool { return daysMean(soil, i, workableDays) >= workableSoil }
 
 // runningSums fills, for each year, days+1 sums of the daily rate: the k-th is over the days before k.
 func (p *preparation) runningSums(rate func(i int) float64) []float64 {
@@ -211,43 +220,11 @@ func (p *preparation) chilled() []float64 {
 	return p.chill
 }
 
-// cold is the next day that kills at a stage whose killing temperature is kills. On hardened days a crop
-// that overwinters stands down to its Dormant temperature.
-func (p *preparation) cold(h crop.Hardiness, kills quantity.Celsius) []int16 {
-	key := coldKey{float64(kills), 0, h.Overwinters}
-	if h.Overwinters {
-		key.dormant = min(float64(h.Dormant), float64(kills))
-	}
-	return once(p.colds, key, func() []int16 {
-		return p.next(func(next []int16, from int) {
-			nextDay(next, func(i int) bool {
-				limit := key.kills
-				if h.Overwinters && p.c.hardened[from+i] {
-					limit = key.dormant
-				}
-				return float64(p.c.low[from+i]) <= limit
-			})
-		})
-	})
-}
-
 // next fills an index for each year.
 func (p *preparation) next(fill func(next []int16, from int)) []int16 {
 	out := make([]int16, len(p.c.low))
 	p.eachYear(func(from, to int) { fill(out[from:to], from) })
 	return out
-}
-
-func (p *preparation) hot(h crop.Heat) []int16 {
-	if h.BoltAbove == nil {
-		return nil
-	}
-	limit := float64(*h.BoltAbove)
-	return once(p.hots, runKey{limit, h.BoltDays}, func() []int16 {
-		return p.next(func(next []int16, from int) {
-			nextRunEnd(next, h.BoltDays, func(i int) bool { return float64(p.c.mean[from+i]) > limit })
-		})
-	})
 }
 
 // long is the end of the next run of days longer than the limit, for one year as for all.

@@ -52,26 +52,6 @@ func developSamples(c crop.Cardinal, samples [4]float32) float64 {
 	return sum / 4
 }
 
-// The day lengths of the light rule.
-const (
-	darkHours  = 10.0 // at or below: near standstill
-	brightHour = 12.0 // at or above: full speed
-	darkFactor = 0.15 // what near standstill is
-)
-
-// LightFactor is the share of full speed left by short days: near standstill at ten hours and less,
-// full from twelve, linear between.
-//
-// Source: OSU-10H for the ten-hour rule; the ramp to twelve hours and the 0.15 are estimates.
-func LightFactor(day quantity.Hour) float64 {
-	if h := float64(day); h <= darkHours {
-		return darkFactor
-	} else if h < brightHour {
-		return between(darkHours, darkFactor, brightHour, 1, h)
-	}
-	return 1
-}
-
 // usualSwing is the daily range of air temperature, °C, of the fields in which days to harvest are
 // recorded: 11–13 °C from March to June at most stations of CRN-2020.
 const usualSwing = 12.0

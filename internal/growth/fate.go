@@ -26,8 +26,9 @@ const (
 	hardWinter  = -25  // °C, Dormant temperature of such a bulb
 	restingSoil = 15.6 // °C (60 °F), 3-day mean at depth above which it rests, and rots, instead of rooting
 
-	workableSoil  = 4.0 // °C, 3-day mean at workableDepth from which ground can be worked
+	workableSoil  = 6.0 // °C, mean of a week at workableDepth from which ground can be worked: 40 °F of a morning
 	workableDepth = 0.10
+	workableDays  = 7   // d
 	hardenBelow   = 7.0 // °C, mean of the last fortnight at which plants are hardened
 )
 
@@ -53,6 +54,16 @@ const (
 	stoodStill
 	outOfYear
 )
+
+// patientDays is how long a planting waits for the ground and the nights to become fit for it.
+//
+// Source: estimate; a planting put off by more than a week is another planting.
+const patientDays = 7
+
+// unfit says whether the cause is that ground or nights were not fit when it should go in, which can be waited out.
+func (w cause) unfit() bool {
+	return w == groundCold || w == soilCold || w == soilWarm || w == nightsCold
+}
 
 var fates = [...]Fate{
 	ready:      Ready,

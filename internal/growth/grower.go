@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"kailyard/internal/crop"
+	"kailyard/internal/quantity"
 )
 
 // grower runs one option through the start days of one weather year after another. The pointers move
@@ -24,19 +25,22 @@ type grower struct {
 	manner   crop.Manner
 	years    int // perennial: the harvest begins in this year
 	crown    bool
-	winter   bool // NeedsWinter
+	winter   bool    // NeedsWinter
+	spoils   float64 // °C·d of heat that spoil it
 
-	now                                                                    view
-	up, established, grown, bulbs, flowers, mature, first, picked, chilled int
+	now                                                                         view
+	up, established, grown, bulbs, flowers, mature, first, picked, chilled, hot int
 }
 
 // view is the curves of one year.
 type view struct {
-	ground                                              []cause
-	emerging, growing, chill                            []float64
-	seedling, growers, harvested, hot, setting, settled []int16
-	lowest                                              []float32
-	crowns                                              []int16
+	ground                       []cause
+	emerging, growing, chill     []float64
+	heat, warmth                 []float64
+	seedling, growers, harvested toll
+	setting, settled             []int16
+	lowest                       []float32
+	crowns                       toll
 }
 
 func newGrower(o Option, v curves, days int) *grower {
@@ -51,6 +55,7 @@ func newGrower(o Option, v curves, days int) *grower {
 		least:    int(math.Round(o.Crop.Harvest.Span.Low)),
 		manner:   o.Crop.Harvest.Manner,
 		winter:   NeedsWinter(o),
+		spoils:   float64(Spoils(o.Crop.Heat)),
 	}
 	g.needs, g.possible = Requirement(o)
 	if days := o.Crop.Emergence.GiveUp; days > 0 {
@@ -81,19 +86,18 @@ func (g *grower) year(y int) {
 	g.now = view{
 		ground:   v.ground[from:to],
 		growing:  v.growing[y*(g.days+1) : (y+1)*(g.days+1)],
-		seedling: v.seedling[from:to], growers: v.growers[from:to], harvested: v.harvested[from:to],
+		seedling: v.seedling.year(y, g.days), growers: v.growers.year(y, g.days), harvested: v.harvested.year(y, g.days),
 	}
-	if v.chill != nil {
-		g.now.chill = v.chill[y*(g.days+1) : (y+1)*(g.days+1)]
+	sums := func(all []float64) []float64 {
+		if all == nil {
+			return nil
+		}
+		return all[y*(g.days+1) : (y+1)*(g.days+1)]
 	}
-	if v.crowns != nil {
-		g.now.crowns = v.crowns[from:to]
-	}
-	if v.emerging != nil {
-		g.now.emerging = v.emerging[y*(g.days+1) : (y+1)*(g.days+1)]
-	}
-	if v.hot != nil {
-		g.now.hot = v.hot[from:to]
+	g.now.emerging, g.now.chill = sums(v.emerging), sums(v.chill)
+	g.now.heat, g.now.warmth = sums(v.heat), sums(v.warmth)
+	if v.crowns.kill != nil {
+		g.now.crowns = v.crowns.year(y, g.days)
 	}
 	if v.setting != nil {
 		g.now.setting, g.now.settled = v.setting[from:to], v.settingIn[from:to]
@@ -101,7 +105,7 @@ func (g *grower) year(y int) {
 	if v.lowest != nil {
 		g.now.lowest = v.lowest[from:to]
 	}
-	g.up, g.established, g.grown, g.bulbs, g.flowers, g.mature, g.first, g.picked, g.chilled = 0, 0, 0, 0, 0, 0, 0, 0, 0
+	g.up, g.established, g.grown, g.bulbs, g.flowers, g.mature, g.first, g.picked, g.chilled, g.hot = 0, 0, 0, 0, 0, 0, 0, 0, 0, 0
 }
 
 // one is the outcome of going in on day i.
@@ -137,7 +141,7 @@ func (g *grower) one(i int) packed {
 		failed.cause = why
 		return failed
 	}
-	return g.harvest(i, end, plan, failed)
+	return g.harvest(i, up, end, plan, failed)
 }
 
 // course is when a planting's stages come, and what its set or bulb is worth.
@@ -201,21 +205,15 @@ func (g *grower) bulbSize(up int) float64 {
 	return min(grown/(bulbsAt*g.needs), 1)
 }
 
-// killed is the day cold kills it, from the day it is up.
+// killed is the day by which cold has killed it, from the day it is up.
 func (g *grower) killed(up int, p course) int {
-	if day := int(g.now.seedling[up]); day < p.established {
-		return day
+	v := &g.now
+	life := stages{{v.seedling, up}, {v.growers, p.established}, {v.harvested, p.mature}}
+	day := life[0].kills()
+	for k := 1; k < len(life) && day >= life[k].from; k++ {
+		day = min(life[k].kills(), life[:k+1].carried())
 	}
-	if p.established >= g.days {
-		return int(never)
-	}
-	if day := int(g.now.growers[p.established]); day < p.mature {
-		return day
-	}
-	if p.mature >= g.days {
-		return int(never)
-	}
-	return int(g.now.harvested[p.mature])
+	return day
 }
 
 // ends is the day after which there is nothing more to harvest, and why, when cold, heat or long days end it.
@@ -227,8 +225,8 @@ func (g *grower) ends(up int, p course) (day int, why cause) {
 		}
 	}
 	if p.grown < g.days {
-		if g.now.hot != nil {
-			if d := int(g.now.hot[p.grown]); d < day {
+		if g.now.heat != nil {
+			if d := g.spoiled(p); d < day {
 				day, why = d, boltedHeat
 			}
 		}
@@ -239,6 +237,15 @@ func (g *grower) ends(up int, p course) (day int, why cause) {
 		}
 	}
 	return day, why
+}
+
+// spoiled is the day on which the heat since it was half grown has spoiled it.
+func (g *grower) spoiled(p course) int {
+	g.hot = seek(g.now.heat, g.hot, g.now.heat[p.grown]+g.spoils)
+	if g.hot > g.days {
+		return int(never)
+	}
+	return g.hot - 1
 }
 
 // spring is the day by which a biennial that has stood a winter since it was established has run to flower.
@@ -281,7 +288,7 @@ func (g *grower) beforeHarvest(i, up int, p course) (end int, why cause) {
 }
 
 // harvest is the outcome of a planting that comes to its first harvest and is ended on a day.
-func (g *grower) harvest(i, end int, p course, failed packed) packed {
+func (g *grower) harvest(i, up, end int, p course, failed packed) packed {
 	last := g.lastPick(p.first)
 	cut := last
 	if end <= last {
@@ -296,12 +303,13 @@ func (g *grower) harvest(i, end int, p course, failed packed) packed {
 		}
 	}
 	if picked <= 0 {
-		failed.cause = g.cutBy(end, p)
+		failed.cause = g.cutBy(up, end, p)
 		return failed
 	}
+	unhurt := max(1-meanSince(g.now.harvested.nips, g.now.harvested.sums, p.mature, p.first, cut), 0)
 	failed.cause = ready
 	failed.first, failed.last = int16(p.first-i), int16(cut-i)
-	failed.yield = uint8(math.Round(255 * share * p.worth * g.setShare(cut)))
+	failed.yield = uint8(math.Round(255 * share * p.worth * g.setShare(cut) * unhurt * g.cool(p, cut)))
 	return failed
 }
 
@@ -315,17 +323,17 @@ func (g *grower) lastPick(first int) int {
 }
 
 // cutBy is what cut the harvest short.
-func (g *grower) cutBy(end int, p course) cause {
+func (g *grower) cutBy(up, end int, p course) cause {
 	if end >= g.days {
 		return outOfYear
 	}
-	if p.mature < g.days && int(g.now.harvested[p.mature]) == end {
+	if p.mature < g.days && g.killed(up, p) == end {
 		return frozenHarvest
 	}
 	if g.curves.springs != nil && g.spring(p) == end {
 		return boltedSpring
 	}
-	if g.now.hot != nil && int(g.now.hot[p.grown]) == end {
+	if g.now.heat != nil && g.spoiled(p) == end {
 		return heatCutHarvest
 	}
 	if g.curves.longDays != nil && int(g.curves.longDays[p.grown]) == end {
@@ -344,6 +352,15 @@ func (g *grower) setShare(last int) float64 {
 	return min(2*days/float64(last-g.flowers), 1)
 }
 
+// cool is the share of its crop that warmth leaves a planting picked up to a day.
+func (g *grower) cool(p course, last int) float64 {
+	if g.now.warmth == nil {
+		return 1
+	}
+	over := (g.now.warmth[last+1] - g.now.warmth[p.grown]) / float64(last+1-p.grown)
+	return 1 - HeatLoss(quantity.Celsius(over))
+}
+
 // perennial is the outcome of one whose harvest begins in a later year: it succeeds when cold does not
 // kill it in its first twelve months. Raised or sown, it is tender as a seedling for the first month; crowns, roots
 // and sets are not, and an established plant that loses its leaves to frost comes again, so that only its
@@ -353,7 +370,8 @@ func (g *grower) perennial(i, up int, failed packed) packed {
 	if !g.crown {
 		settled = min(up+establishing, g.days-1)
 	}
-	if int(g.now.seedling[up]) < settled || int(g.now.crowns[settled]) < min(i+365, g.days) {
+	young, grown := stage{g.now.seedling, up}, stage{g.now.crowns, settled}
+	if up < settled && young.kills() < settled || min(grown.kills(), stages{young, grown}.carried()) < min(i+365, g.days) {
 		failed.cause = frozenYoung
 		return failed
 	}

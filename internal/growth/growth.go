@@ -34,6 +34,7 @@ const (
 // Outcome is one planting in one weather year. Dates are those of the season being planned.
 type Outcome struct {
 	Fate   Fate
+	In     civil.Date // the day it goes in: the start day, or in a late year some days later; the start day when it never does
 	Emerge civil.Date // Sow and Set: up; SetOut: the day it goes in. Zero when it never came up
 	First  civil.Date // first harvest; meaningful when Ready
 	Last   civil.Date // last harvest; meaningful when Ready

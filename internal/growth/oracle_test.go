@@ -26,14 +26,18 @@ func (p *plant) low(d int) float64  { return float64(p.c.low[p.y*p.c.days+d]) }
 func (p *plant) high(d int) float64 { return float64(p.c.high[p.y*p.c.days+d]) }
 func (p *plant) mean(d int) float64 { return float64(p.c.mean[p.y*p.c.days+d]) }
 func (p *plant) growth(d int) float64 {
-	return DayDevelopment(p.o.Crop.Cardinal, quantity.Celsius(p.low(d)), quantity.Celsius(p.high(d))) * LightFactor(quantity.Hour(p.c.hours[d]))
+	return DayDevelopment(p.o.Crop.Cardinal, quantity.Celsius(p.low(d)), quantity.Celsius(p.high(d))) * LightFactor(SkyLight(p.c.Latitude, p.c.date(d)))
 }
 
-func (p *plant) groundTemperature(soil []float32, d int) float64 {
-	return (float64(soil[p.y*p.c.days+d-2]) + float64(soil[p.y*p.c.days+d-1]) + float64(soil[p.y*p.c.days+d])) / 3
+func (p *plant) groundTemperature(soil []float32, d, days int) (mean float64) {
+	for k := d - days + 1; k <= d; k++ {
+		mean += float64(soil[p.y*p.c.days+k])
+	}
+	return mean / float64(days)
 }
 
-func (p *plant) kills(d int, stage quantity.Celsius) bool {
+// wound is what the night of a day takes at a stage, by the rule told in Nip.
+func (p *plant) wound(d int, stage quantity.Celsius) float64 {
 	h := p.o.Crop.Hardiness
 	limit := float64(stage)
 	sum, n := 0.0, 0
@@ -43,7 +47,48 @@ func (p *plant) kills(d int, stage quantity.Celsius) bool {
 	if h.Overwinters && sum/float64(n) <= hardenBelow {
 		limit = math.Min(limit, float64(h.Dormant))
 	}
-	return p.low(d) <= limit
+	return woundAt(p.low(d), limit)
+}
+
+func woundAt(low, limit float64) float64 {
+	if low <= limit {
+		return 1
+	}
+	return math.Max(0, 0.5*(1-(low-limit)/2))
+}
+
+// wounds remembers the last fortnight.
+type wounds struct{ taken []float64 }
+
+// kill adds a night and says whether it, or what the plant has met within a fortnight, kills.
+func (w *wounds) kill(taken float64) bool {
+	w.taken = append(w.taken, taken)
+	if len(w.taken) > 14 {
+		w.taken = w.taken[1:]
+	}
+	sum := 0.0
+	for _, v := range w.taken {
+		sum += v
+	}
+	return sum >= 1-1e-9
+}
+
+// start is the fate of a planting meant for day i: it goes in on the first of that day and the ten after it on
+// which nothing is unfit.
+func (p *plant) start(i int) packed {
+	for wait := 0; wait <= patientDays && i+wait < Lead+p.c.Season.Days; wait++ {
+		if out := p.grow(i + wait); out.cause != groundCold && out.cause != soilCold && out.cause != soilWarm && out.cause != nightsCold {
+			out.waited = uint8(wait)
+			if out.emerge >= 0 {
+				out.emerge += int16(wait)
+			}
+			if out.cause == ready {
+				out.first, out.last = out.first+int16(wait), out.last+int16(wait)
+			}
+			return out
+		}
+	}
+	return p.grow(i)
 }
 
 func (p *plant) sets(d int) bool {
@@ -64,13 +109,13 @@ func (p *plant) grow(i int) packed {
 	out := packed{emerge: -1}
 	fail := func(why cause) packed { out.cause = why; return out }
 	k, n := p.o.Crop, p.c.days
-	if p.groundTemperature(p.work, i) < workableSoil {
+	if p.groundTemperature(p.work, i, 7) < workableSoil {
 		return fail(groundCold)
 	}
-	if p.groundTemperature(p.soil, i) < float64(p.m.SoilAtLeast) {
+	if p.groundTemperature(p.soil, i, 3) < float64(p.m.SoilAtLeast) {
 		return fail(soilCold)
 	}
-	if NeedsWinter(p.o) && p.groundTemperature(p.soil, i) > restingSoil {
+	if NeedsWinter(p.o) && p.groundTemperature(p.soil, i, 3) > restingSoil {
 		return fail(soilWarm)
 	}
 	needs, _ := Requirement(p.o)
@@ -94,13 +139,14 @@ func (p *plant) grow(i int) packed {
 			}
 		}
 	}
+	var hurt wounds
 	if k.Perennial && k.Harvest.FirstYear > 1 {
 		for d := up; d < min(i+365, n); d++ {
-			killed := p.low(d) <= math.Min(float64(k.Hardiness.Established), float64(k.Hardiness.Dormant))
+			taken := woundAt(p.low(d), math.Min(float64(k.Hardiness.Established), float64(k.Hardiness.Dormant)))
 			if d < up+30 && p.m.Way != crop.Set {
-				killed = p.kills(d, k.Hardiness.Seedling)
+				taken = p.wound(d, k.Hardiness.Seedling)
 			}
-			if killed {
+			if hurt.kill(taken) {
 				return fail(frozenYoung)
 			}
 		}
@@ -112,7 +158,9 @@ func (p *plant) grow(i int) packed {
 	var (
 		made, waited           float64
 		chill, spring, winter  int
-		hot, long              int
+		long                   int
+		heat, warmth, nipped   float64 // since it was half grown, since it was mature
+		grownDays, nippedDays  float64 // the days since it was half grown; the sum of nipped over the days of the harvest
 		flowered, hasSet       = -1, false
 		flowersFrom, firstPick = -1, -1
 		bulbing                bool
@@ -168,6 +216,11 @@ func (p *plant) grow(i int) packed {
 			}
 			share *= min(2*float64(setDays)/float64(ended-1-flowersFrom), 1)
 		}
+		left := max(1-nippedDays/float64(picked), 0)
+		if k.Heat.BoltAbove != nil {
+			left *= 1 - min(warmth/grownDays/6, 1)
+		}
+		share *= left
 		out.cause, out.first, out.last, out.yield = ready, int16(firstPick-i), int16(ended-1-i), uint8(math.Round(255*share))
 		return out
 	}
@@ -202,12 +255,17 @@ func (p *plant) grow(i int) packed {
 			}
 		}
 		// What befalls it on the day.
-		stage, killed := k.Hardiness.Seedling, frozenYoung
+		mature, kills, killed := false, k.Hardiness.Seedling, frozenYoung
 		if made >= establishedAt*needs-eps || p.m.Way == crop.SetOut {
-			stage = k.Hardiness.Established
+			kills = k.Hardiness.Established
 		}
 		if !waits && made-waited >= matureAt*needs-eps {
-			stage, killed = k.Hardiness.Mature, frozenHarvest
+			mature, kills, killed = true, k.Hardiness.Mature, frozenHarvest
+		}
+		nippedBefore := nipped
+		taken := p.wound(d, kills)
+		if mature {
+			nipped += taken
 		}
 		if k.Biennial && chill >= chillDays && p.c.hours[d] > springHours {
 			spring++
@@ -215,10 +273,8 @@ func (p *plant) grow(i int) packed {
 			spring = 0
 		}
 		juvenile := made < juvenileUntil*needs-eps
-		if !juvenile && k.Heat.BoltAbove != nil && p.mean(d) > float64(*k.Heat.BoltAbove) {
-			hot++
-		} else {
-			hot = 0
+		if !juvenile && k.Heat.BoltAbove != nil {
+			heat += math.Max(p.mean(d)-float64(*k.Heat.BoltAbove), 0)
 		}
 		if !juvenile && k.DayLength.BoltsAbove != nil && p.c.hours[d] > float64(*k.DayLength.BoltsAbove) {
 			long++
@@ -229,13 +285,13 @@ func (p *plant) grow(i int) packed {
 		switch {
 		case flowered >= 0 && !hasSet && d-flowered >= setPatience:
 			why = didNotSet
-		case p.kills(d, stage):
+		case hurt.kill(taken):
 			if why = killed; firstPick < 0 {
 				why = frozenYoung
 			}
 		case k.Biennial && spring >= springRun:
 			why = boltedSpring
-		case k.Heat.BoltAbove != nil && hot >= max(k.Heat.BoltDays, 1):
+		case k.Heat.BoltAbove != nil && heat >= 6*float64(max(k.Heat.BoltDays, 1))-1e-9:
 			if why = boltedHeat; firstPick >= 0 {
 				why = heatCutHarvest
 			}
@@ -268,11 +324,15 @@ func (p *plant) grow(i int) packed {
 				chill++
 			}
 		}
+		if !juvenile && k.Heat.BoltAbove != nil { // the day was lived through
+			warmth, grownDays = warmth+math.Max(p.mean(d)-float64(*k.Heat.BoltAbove)+4, 0), grownDays+1
+		}
 		grown := p.growth(d)
 		if waits {
 			waited += grown
 		}
 		if firstPick >= 0 {
+			nippedDays += nippedBefore
 			thermal += grown
 		}
 		made += grown
@@ -338,7 +398,7 @@ func TestTableIsThePlainSimulation(t *testing.T) {
 		for y := range c.Years {
 			p := &plant{c: covered, open: c, o: o, m: o.method(), y: y, soil: soil, work: work}
 			for s := 0; s < c.Season.Days; s += 3 {
-				want, got := p.grow(Lead+s), table.outcomes[s*len(c.Years)+y]
+				want, got := p.start(Lead+s), table.outcomes[s*len(c.Years)+y]
 				seen[want.cause]++
 				if d := int(want.yield) - int(got.yield); d == 1 || d == -1 {
 					got.yield = want.yield // rounding of a share

@@ -22,7 +22,7 @@ func (t *Table) bound(why cause) (clause, rule, source string) {
 	case frozenHarvest:
 		return "have their harvest cut short by killing cold", "killing cold", ""
 	case boltedHeat:
-		return fmt.Sprintf("bolt or spoil in heat (%d days running above %s °C)", k.Heat.BoltDays, number(orElse(k.Heat.BoltAbove, 0))), "heat", ""
+		return fmt.Sprintf("bolt or spoil in the heat of days above a mean of %s °C", number(orElse(k.Heat.BoltAbove, 0))), "heat", ""
 	case boltedDays:
 		return "run to flower in long days", "day length", ""
 	case boltedSpring:

@@ -32,6 +32,22 @@ func nextRunEnd(next []int16, length int, is func(i int) bool) {
 	}
 }
 
+// nextSum fills, for each day, the first day by which the amounts of at most width days that follow one another,
+// none before the day, have summed to 1. The amounts are given as their running sums.
+func nextSum(next []int16, width int, sums []float64) {
+	found := never
+	for i := len(next) - 1; i >= 0; i-- {
+		if sums[i+1] > sums[i] {
+			for k := i; k < min(i+width, len(next)) && int16(k) < found; k++ {
+				if sums[k+1]-sums[i] >= 1-1e-9 {
+					found = int16(k)
+				}
+			}
+		}
+		next[i] = found
+	}
+}
+
 // nextRunStart fills, for each day, the first day of the first such run.
 func nextRunStart(next []int16, length int, is func(i int) bool) {
 	nextRunEnd(next, length, is)

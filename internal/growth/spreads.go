@@ -66,7 +66,7 @@ func (c *Climate) SoilReaches(depth quantity.Metre, least quantity.Celsius) (whe
 	for y := range c.Years {
 		from, to := c.year(y)
 		for s := range c.Season.Days {
-			if threeDays(soil[from:to], Lead+s) >= float64(least) && threeDays(work[from:to], Lead+s) >= workableSoil {
+			if threeDays(soil[from:to], Lead+s) >= float64(least) && workable(work[from:to], Lead+s) {
 				days = append(days, s)
 				break
 			}

@@ -18,11 +18,12 @@ type Table struct {
 	needs    float64 // the Requirement
 }
 
-// packed is an outcome in eight bytes. Days count from the start day.
+// packed is an outcome in ten bytes. Days count from the start day.
 type packed struct {
 	emerge, first, last int16 // −1 when it never came up
 	yield               uint8 // share × 255
 	cause               cause
+	waited              uint8 // days from the start day to the day it goes in
 }
 
 // Tabulate runs every option from every day of the season through every weather year.
@@ -39,10 +40,42 @@ func Tabulate(c *Climate, options []Option) []*Table {
 			for start := range c.Season.Days {
 				t.outcomes[start*len(c.Years)+y] = g.one(Lead + start)
 			}
+			t.wait(y)
 		}
 		tables[k] = t
 	}
 	return tables
+}
+
+// later is the outcome counted from a start some days before the day it goes in.
+func (p packed) later(days int) packed {
+	d := int16(days)
+	p.waited = uint8(days)
+	if p.emerge >= 0 {
+		p.emerge += d
+	}
+	if p.cause == ready {
+		p.first, p.last = p.first+d, p.last+d
+	}
+	return p
+}
+
+// wait lets a planting that finds the ground or the nights unfit on its day go in when they are fit, up to
+// patientDays later: in a late spring a gardener waits.
+func (t *Table) wait(y int) {
+	years := len(t.Climate.Years)
+	waited := patientDays
+	for start := t.Climate.Season.Days - 1; start >= 0; start-- {
+		p := &t.outcomes[start*years+y]
+		if !p.cause.unfit() {
+			waited = 0
+			continue
+		}
+		if waited++; waited > patientDays || start+waited >= t.Climate.Season.Days {
+			continue
+		}
+		*p = t.outcomes[(start+waited)*years+y].later(waited)
+	}
 }
 
 // pointsKey is a comparable form of an emergence table.
@@ -63,7 +96,7 @@ func (t *Table) Outcome(start civil.Date, i int) Outcome {
 		return Outcome{Fate: OutOfTime}
 	}
 	p := years[i]
-	out := Outcome{Fate: fates[p.cause]}
+	out := Outcome{Fate: fates[p.cause], In: start.Add(int(p.waited))}
 	if p.emerge >= 0 {
 		out.Emerge = start.Add(int(p.emerge))
 	}

@@ -109,7 +109,7 @@ func (t *Table) reason(why cause, opening bool, share string) garden.Reason {
 	says := fmt.Sprintf("Closes because later %s %s.", t.startings(), clause)
 	switch {
 	case ground && opening:
-		says = fmt.Sprintf("Opens when %s in %s.", clause, share)
+		says = fmt.Sprintf("Opens when %s, or is within a week, in %s.", clause, share)
 	case ground:
 		says = fmt.Sprintf("Closes with the last day on which %s in %s.", clause, share)
 	case opening:

@@ -7,8 +7,8 @@ import (
 	"kailyard/internal/weather"
 )
 
-// Workable is when the ground can be worked in spring: when the 3-day mean of the soil 10 cm deep has reached
-// 4 °C, the rule by which plantings go in.
+// Workable is when the ground can be worked in spring: when the mean of a week of the soil 10 cm deep has reached
+// 6 °C, the rule by which plantings go in.
 type Workable struct {
 	First  garden.Spread // the first day of the season on which it can be worked
 	Stays  garden.Spread // the day from which on it stays so until midsummer
@@ -32,7 +32,7 @@ func (c *Climate) Workable() Workable {
 		begins, holds := -1, -1
 		for s := range half {
 			switch {
-			case threeDays(days, Lead+s) < workableSoil:
+			case !workable(days, Lead+s):
 				holds = -1
 			case begins < 0:
 				begins, holds = s, s

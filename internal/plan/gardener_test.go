@@ -212,7 +212,7 @@ func TestCarrotsEarlyAndLate(t *testing.T) {
 			drills++
 		}
 	}
-	if first > civil.Of(2027, 7, 31) || last < civil.Of(2027, 8, 31) {
+	if first > civil.Of(2027, 8, 7) || last < civil.Of(2027, 8, 31) {
 		t.Errorf("carrots are first pulled on %s and the last begin on %s", first, last)
 	}
 	if drills == 0 {
