@@ -167,11 +167,3 @@ func (c *civilFlag) UnmarshalText(text []byte) error {
 	c.date, c.set = d, true
 	return nil
 }
-
-// pointer is the date, or nil where the flag was not given.
-func (c civilFlag) pointer() *civil.Date {
-	if !c.set {
-		return nil
-	}
-	return &c.date
-}

@@ -18,14 +18,13 @@ import (
 // steadyTimes is a growth table in words: start days from–to succeed in good years of 10, ready in
 // days, borne evenly over span days; the canopy grows in a straight line to the spread.
 type steadyTimes struct {
-	season    civil.Season
-	from, to  int // days of the season
-	days      int
-	span      int
-	good      int
-	spread    float64
-	early     int // days by which the years differ: year i is i×early/9 days late
-	neverWide bool
+	season   civil.Season
+	from, to int // days of the season
+	days     int
+	span     int
+	good     int
+	spread   float64
+	early    int // days by which the years differ: year i is i×early/9 days late
 }
 
 func (t steadyTimes) inWindow(d civil.Date) bool {
