@@ -120,7 +120,11 @@ func (e *env) printCrop(v cropJSON) {
 		mark = "  (your own)"
 	}
 	e.printf("%-28s %-38s %-11s %s%s\n", v.ID, v.Name, v.Group, v.Family, mark)
-	for _, f := range v.Figures {
+	e.printFigures(v.Figures)
+}
+
+func (e *env) printFigures(figures []figureJSON) {
+	for _, f := range figures {
 		from := string(f.Quality)
 		if f.Source != "" {
 			from += ", " + f.Source

@@ -62,6 +62,7 @@ type commands struct {
 	Climate climateCmd `cmd:"" group:"ask" help:"What the climate is here, how it has moved, how good its record is."`
 	Frost   frostCmd   `cmd:"" group:"ask" help:"The chances of late and early frost here."`
 	Crops   cropsCmd   `cmd:"" group:"ask" help:"The catalogue, a crop's figures with their sources, and your own crops."`
+	Covers  coversCmd  `cmd:"" group:"ask" help:"Covers to grow under: their gains, with their sources."`
 	Sources sourcesCmd `cmd:"" group:"ask" help:"The works that figures and rules cite."`
 	Serve   serveCmd   `cmd:"" group:"keep" help:"Show the book in the browser."`
 	Backup  backupCmd  `cmd:"" group:"keep" help:"Copy the book, while it is in use or not."`

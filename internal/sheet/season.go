@@ -158,8 +158,15 @@ var plantingColumns = []column{
 	{head: "", wide: 40}, {head: "crop", wide: 104}, {head: "into the bed", wide: 98}, {head: "pick", wide: 90}, {head: "free", wide: 54}, {head: "plants", wide: 68}, {head: "about"},
 }
 
-// went is how and when a planting goes into the bed.
+// went is how and when a planting goes into the bed, and what it stands under.
 func (s Season) went(q garden.Planting) string {
+	if p, _ := crop.FindProtection(q.Protection); p != nil {
+		return s.wentIn(q) + ",\nunder " + p.Under()
+	}
+	return s.wentIn(q)
+}
+
+func (s Season) wentIn(q garden.Planting) string {
 	day := s.short(q.Start)
 	switch {
 	case q.Status == garden.InGround:
