@@ -1,0 +1,200 @@
+package growth
+
+import (
+	"cmp"
+	"maps"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"kailyard/internal/civil"
+)
+
+func sortedKeys[K cmp.Ordered, V any](m map[K]V) []K { return slices.Sorted(maps.Keys(m)) }
+
+// answer is what the windows say to a printed edge.
+type answer struct {
+	printed
+	ours civil.Date
+	none string // why there is no day of ours
+	off  int    // days past the printed span, negative before it
+}
+
+const asked = 0.8 // years of ten
+
+// answered compares a row.
+func (p printed) answered() answer {
+	a := answer{printed: p, none: "no window"}
+	table := p.station.tables[p.id+" "+string(p.way)]
+	windows := table.Windows(asked)
+	season := p.station.climate.Season
+	switch {
+	case len(windows) == 0:
+	case p.edge == opensSpring:
+		a.ours, a.none = windows[0].From, ""
+	case p.edge == closesSpring:
+		a.ours, a.none = windows[0].To, ""
+	case p.edge == opensAutumn:
+		a.none = "open since spring"
+		for _, w := range windows {
+			if w.From >= civil.Of(w.From.Year(), 6, 1) {
+				a.ours, a.none = w.From, ""
+				break
+			}
+		}
+	case p.edge == lastInYear:
+		a.none = "never ready within the year"
+		for d := season.End(); d >= season.Start; d-- {
+			if table.readyBy(d, season.End()) >= asked-1e-9 {
+				a.ours, a.none = d, ""
+				break
+			}
+		}
+	}
+	if p.indoors {
+		a.ours = a.ours.Add(-int(math.Round(7 * table.Option.method().WeeksIndoors.Mid())))
+	}
+	if a.none == "" {
+		a.off = outside(a.ours, p.from, p.to)
+	}
+	return a
+}
+
+// readyBy is the share of years in which a start comes to harvest by a day.
+func (t *Table) readyBy(start, by civil.Date) float64 {
+	n := 0
+	for _, p := range t.of(start) {
+		if p.cause == ready && start.Add(int(p.first)) <= by {
+			n++
+		}
+	}
+	return float64(n) / float64(len(t.Climate.Years))
+}
+
+// near says whether the day lies within a fortnight of the printed span; within 15 days where it prints months.
+func (a answer) near() bool {
+	tolerance := 14
+	if a.months {
+		tolerance = 15
+	}
+	return a.none == "" && a.off >= -tolerance && a.off <= tolerance
+}
+
+// tally counts answers and keeps their differences.
+type tally struct {
+	rows, near, none int
+	off              []int
+}
+
+func (n *tally) add(a answer) {
+	n.rows++
+	if a.near() {
+		n.near++
+	}
+	if a.none != "" {
+		n.none++
+		return
+	}
+	n.off = append(n.off, a.off)
+}
+
+func (n *tally) share() float64 { return float64(n.near) / float64(n.rows) }
+
+// median is the middle difference; mean that of differences up to 60 days, since beyond them it is another window.
+func (n *tally) median() int {
+	if len(n.off) == 0 {
+		return 0
+	}
+	slices.Sort(n.off)
+	return n.off[(len(n.off)-1)/2]
+}
+
+func (n *tally) mean() float64 {
+	sum, count := 0, 0
+	for _, v := range n.off {
+		if v >= -60 && v <= 60 {
+			sum, count = sum+v, count+1
+		}
+	}
+	return float64(sum) / math.Max(float64(count), 1)
+}
+
+// tallied counts answers by a key; those with an empty key are left out.
+func tallied(answers []answer, key func(answer) string) map[string]*tally {
+	out := map[string]*tally{}
+	for _, a := range answers {
+		k := key(a)
+		if k == "" {
+			continue
+		}
+		if out[k] == nil {
+			out[k] = &tally{}
+		}
+		out[k].add(a)
+	}
+	return out
+}
+
+// Every row of every calendar of the reference folder that has a station. KAILYARD_WINDOWS=write writes the
+// report, doc/windows.md. What must hold here is less than what the report tells, so that a better figure of one
+// crop does not fail the check of all.
+func TestWindowsAgainstPublishedCalendars(t *testing.T) {
+	c := readCalendars(t)
+	for _, s := range c.stations {
+		s.tabulate(c.rows)
+	}
+	answers := make([]answer, len(c.rows))
+	for i, p := range c.rows {
+		answers[i] = p.answered()
+	}
+	report := c.report(answers)
+	path := filepath.Join("..", "..", "doc", "windows.md")
+	if os.Getenv("KAILYARD_WINDOWS") == "write" {
+		if err := os.WriteFile(path, []byte(report), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	} else if text, err := os.ReadFile(path); err != nil || string(text) != report {
+		t.Log("doc/windows.md tells of other figures: write it anew with KAILYARD_WINDOWS=write")
+	}
+	sets := tallied(answers, func(a answer) string { return a.set })
+	for _, set := range sortedKeys(sets) {
+		n := sets[set]
+		t.Logf("%-40s %3d rows, %3.0f %% near, median %+d, mean %+.1f", set, n.rows, 100*n.share(), n.median(), n.mean())
+	}
+	for set, least := range map[string]float64{
+		"New York, first dates": 0.85, "New York, last dates": 0.6, "Oregon, spring months": 0.6, "Oregon, autumn": 0.7,
+		"Indiana/Illinois, from the last frost": 0.8, "Colorado, from the last frost": 0.8, "Utah, from the last frost": 0.65,
+		"Maine, from the last frost": 0.6, "Central Indiana, months": 0.85, "Nebraska (fall formula)": 0.8,
+		"Georgia (fall formula)": 0.8, "USDA 1919, spring": 0.7,
+	} {
+		if n := sets[set]; n == nil {
+			t.Errorf("no row of %s was compared", set)
+		} else if n.share() < least {
+			t.Errorf("%s: %d of %d edges are near, fewer than %.0f %%", set, n.near, n.rows, 100*least)
+		}
+	}
+	for crop, n := range tallied(answers, opensOf) {
+		if m := n.median(); n.rows >= 4 && (m > 10 || m < -10) {
+			t.Errorf("%s opens %+d days off in the middle of %d rows", crop, m, n.rows)
+		}
+	}
+}
+
+// opensOf is the crop of a row that prints the opening of spring.
+func opensOf(a answer) string {
+	if a.edge == opensSpring && !a.indoors {
+		return a.id
+	}
+	return ""
+}
+
+// lastOf is the crop of a row of today's lists that prints a last day. The list of 1919 is told apart.
+func lastOf(a answer) string {
+	if a.edge == lastInYear && !a.indoors && !strings.HasPrefix(a.set, "USDA") {
+		return a.id
+	}
+	return ""
+}

@@ -1,0 +1,203 @@
+package growth
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"kailyard/internal/civil"
+)
+
+const reportHead = `# Windows against published calendars
+
+Written by ` + "`KAILYARD_WINDOWS=write go test -run TestWindowsAgainstPublishedCalendars ./internal/growth`" + `; do not edit.
+
+Each row of the planting lists below that has a weather record nearby is laid beside the window that the program
+computes from the last thirty years of that record: the days on which a planting, going in on its day or in a late
+year up to a week later, comes to harvest in 8 years of 10. The figure is the difference in days: ours later (+) or earlier (−)
+than the printed day, 0 within a printed span. *Near* is within 14 days; within 15 where a list prints months.
+
+- **opens**: our first day of the year; **closes**: the last day of that first window; **opens autumn**: the first
+  window that opens after May; **last day**: the last start that is harvested before the year is out.
+- Rows tied to the average last frost use the date published for the district where there is one (eastern Illinois,
+  25 April, NASS-IL), else the day after which half of the record's thirty years still have 0 °C.
+- Oregon's chart begins in February: what it prints for that month may have begun before.
+- Where a list does not name a sort, the early one of the catalogue stands for it.
+
+## By calendar
+
+`
+
+const reportWhy = `
+## What disagrees, and why
+
+- **Lists of one place contradict each other by two to four weeks.** Celery goes out on 15 April in upstate New York,
+  two to three weeks before the last frost in Indiana, on it in Colorado and Utah. Potatoes are set on the last frost
+  with the tomatoes in one New York list, a month before it in Indiana. Parsley and carrots wait for a fortnight before
+  it in Utah though they stand more cold than peas, which go in six weeks before it.
+- **Average frost is not one date.** The lists were made with averages of older records from open country. At Urbana
+  they lie 12 days later than at the station in the town in the last thirty years. Virginia's chart would agree with ours, and with Georgia's
+  autumn rule, if its average were about as much later than the record's; a date for the district was not at hand.
+- **Recommended is not possible.** Virginia closes spring sowings of beet and setting-out of cabbage on the last frost, so that they
+  ripen before the heat. Ours closes a window when heat spoils the crop; short of that the yield falls, and the planner prefers the
+  days on which it is whole. Virginia's autumn rule wants the last picking over before the first frost even of kale and collards,
+  which stand until winter; Georgia's and Nebraska's count to the first picking, as ours do.
+- **Wet ground is not in the model.** In western Oregon's rainy winter the soil is warm enough in February; the chart waits for
+  April with beet, lettuce and parsnip. The same state's autumn list is two to three weeks earlier than what still ripens, for heads of
+  full size.
+- **Late lists are cautious with long crops.** New York sows lima beans and sets out melons and okra until 10 June; they still bear from
+  settings-out of the last days of June in 8 years of 10, if little.
+- **Frost-only tables end with the frost, not with the heat.** Endive, cauliflower and peas sown by a frost rule in Illinois and Utah ripen into
+  summer: their windows are short or shut in ours.
+- **The table of 1919** counts from killing frost as seen on plants, and its autumn dates let hardy crops (kale, lettuce, parsley, peas, spinach, turnip)
+  stand through the winter of the warm side of each zone, while melons and okra are given up early. Its spring dates agree with ours;
+  its autumn dates do not agree with today's lists either: peas until August where today's list of the same place
+  sows nothing tender to frost after mid-July.
+`
+
+// report is doc/windows.md.
+func (c *calendars) report(answers []answer) string {
+	var b strings.Builder
+	b.WriteString(reportHead)
+	b.WriteString("| calendar | source | rows | near | no day of ours | median | mean |\n|---|---|--:|--:|--:|--:|--:|\n")
+	sets := tallied(answers, func(a answer) string { return a.set + " | " + a.source })
+	for _, k := range sortedKeys(sets) {
+		n := sets[k]
+		fmt.Fprintf(&b, "| %s | %d | %.0f %% | %d | %+d | %+.1f |\n", k, n.rows, 100*n.share(), n.none, n.median(), n.mean())
+	}
+	sum := func(title string, in func(answer) bool) {
+		n := tallied(answers, func(a answer) string {
+			if in(a) {
+				return title
+			}
+			return ""
+		})[title]
+		fmt.Fprintf(&b, "- %s: %d rows, **%.0f %%** near, median %+d days.\n", title, n.rows, 100*n.share(), n.median())
+	}
+	old := func(a answer) bool { return strings.HasPrefix(a.set, "USDA") }
+	b.WriteString("\n")
+	sum("Dated to the day or a part of a month (New York, Oregon in autumn)", func(a answer) bool {
+		return !a.months && (strings.HasPrefix(a.set, "New York") || strings.HasPrefix(a.set, "Oregon"))
+	})
+	sum("Dated to the month", func(a answer) bool { return a.months })
+	sum("Openings told from the last frost", func(a answer) bool { return strings.HasSuffix(a.set, "last frost") && a.edge == opensSpring })
+	sum("All but the table of 1919", func(a answer) bool { return !old(a) })
+	sum("Openings of 1919", func(a answer) bool { return old(a) && a.edge == opensSpring })
+	c.byCrop(&b, answers)
+	b.WriteString(reportWhy)
+	c.everyRow(&b, answers)
+	c.rest(&b)
+	return b.String()
+}
+
+// byCrop is the mean difference of each crop.
+func (c *calendars) byCrop(b *strings.Builder, answers []answer) {
+	b.WriteString("\n## By crop\n\nSpring openings of all calendars, and last days of all but that of 1919. Means leave out differences beyond 60 days.\n\n")
+	b.WriteString("| crop | openings | near | median | mean | last days | near | median | mean |\n|---|--:|--:|--:|--:|--:|--:|--:|--:|\n")
+	opens, lasts := tallied(answers, opensOf), tallied(answers, lastOf)
+	ids := map[string]bool{}
+	for k := range opens {
+		ids[k] = true
+	}
+	for k := range lasts {
+		ids[k] = true
+	}
+	cells := func(n *tally) string {
+		if n == nil {
+			return " | | | "
+		}
+		return fmt.Sprintf("%d | %.0f %% | %+d | %+.0f", n.rows, 100*n.share(), n.median(), n.mean())
+	}
+	for _, id := range sortedKeys(ids) {
+		fmt.Fprintf(b, "| %s | %s | %s |\n", id, cells(opens[id]), cells(lasts[id]))
+	}
+}
+
+// everyRow is each row of today's lists, and those of 1919 by zone and crop.
+func (c *calendars) everyRow(b *strings.Builder, answers []answer) {
+	set := ""
+	for _, a := range answers {
+		if strings.HasPrefix(a.set, "USDA") {
+			continue
+		}
+		if a.set != set {
+			set = a.set
+			fmt.Fprintf(b, "\n## %s, %s\n\n| crop | how | edge | printed | ours | days |\n|---|---|---|---|---|--:|\n", a.set, a.station.name)
+		}
+		how := string(a.way)
+		if a.indoors {
+			how = "under cover"
+		}
+		ours, off := a.ours.Short(), fmt.Sprintf("%+d", a.off)
+		if a.none != "" {
+			ours, off = a.none, ""
+		}
+		fmt.Fprintf(b, "| %s | %s | %s | %s | %s | %s |\n", a.crop, how, a.edge, spanWords(a.from, a.to), ours, off)
+	}
+	b.WriteString("\n## The table of 1919\n\nDifferences in days by station, ours past or before the printed day or span; – where ours has no day. The map of its zones is lost: a station is put into the\nzone in whose range for snap beans its average last frost falls, and snap beans are left out.\n")
+	var places []string
+	zone := map[string]string{}
+	byRow := map[string]map[string]answer{}
+	for _, a := range answers {
+		if !strings.HasPrefix(a.set, "USDA") {
+			continue
+		}
+		if zone[a.station.name] == "" {
+			zone[a.station.name] = strings.TrimPrefix(a.place, "zone ")
+			places = append(places, a.station.name)
+		}
+		key := string(a.edge) + " | " + a.crop
+		if byRow[key] == nil {
+			byRow[key] = map[string]answer{}
+		}
+		byRow[key][a.station.name] = a
+	}
+	slices.SortFunc(places, func(x, y string) int { return strings.Compare(zone[x]+x, zone[y]+y) })
+	b.WriteString("\n| edge | crop")
+	for _, p := range places {
+		fmt.Fprintf(b, " | %s (%s)", p, zone[p])
+	}
+	b.WriteString(" |\n|---|---" + strings.Repeat("|--:", len(places)) + "|\n")
+	for _, key := range sortedKeys(byRow) {
+		b.WriteString("| " + key)
+		for _, p := range places {
+			a, ok := byRow[key][p]
+			switch {
+			case !ok:
+				b.WriteString(" | ")
+			case a.none != "":
+				b.WriteString(" | –")
+			default:
+				fmt.Fprintf(b, " | %+d", a.off)
+			}
+		}
+		b.WriteString(" |\n")
+	}
+}
+
+// rest is what was not compared, and the stations.
+func (c *calendars) rest(b *strings.Builder) {
+	b.WriteString("\n## Not compared\n\n")
+	for _, k := range sortedKeys(c.left) {
+		fmt.Fprintf(b, "- %s: %d\n", k, c.left[k])
+	}
+	b.WriteString("\n## Stations\n\n| station | latitude | half the years have 0 °C after | and again by |\n|---|--:|---|---|\n")
+	for _, k := range sortedKeys(c.stations) {
+		s := c.stations[k]
+		last, first := "–", "–"
+		if d, ok := s.spring(); ok {
+			last = d.Short()
+		}
+		if d, ok := s.autumn(); ok {
+			first = d.Short()
+		}
+		fmt.Fprintf(b, "| %s | %.2f | %s | %s |\n", s.name, s.latitude, last, first)
+	}
+}
+
+func spanWords(from, to civil.Date) string {
+	if from == to {
+		return from.Short()
+	}
+	return from.Short() + " – " + to.Short()
+}
