@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -119,4 +120,34 @@ func TestCheckerKnowsCovers(t *testing.T) {
 	spoil("covered for nothing", func(p *problem, x *garden.Planting) { x.Start = p.season.Start.Add(110) })
 	spoil("shares its cover", func(_ *problem, x *garden.Planting) { x.Partner = "other" })
 	spoil("no growth table", func(_ *problem, x *garden.Planting) { x.Protection = "cloche" })
+}
+
+// Random gardens with covers keep every rule: make holds the plan to the checker, which knows them too.
+func TestRandomGardensUnderCovers(t *testing.T) {
+	cover, _ := crop.FindProtection("cloche")
+	covered := 0
+	for seed := range uint64(40) {
+		r := rand.New(rand.NewPCG(seed, 11))
+		tr := randomTrial(r)
+		tr.garden.Site.Covers = []string{"cloche"}
+		for _, o := range tr.options {
+			times := o.times.(steadyTimes)
+			times.from = max(0, times.from-10-r.IntN(20))
+			times.to += r.IntN(10)
+			tr.options = append(tr.options, option{crop: o.crop, times: times, cover: cover})
+		}
+		out, err := tr.plan()
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		for _, p := range out.Plantings {
+			if p.Protection != "" {
+				covered++
+			}
+		}
+	}
+	if covered == 0 {
+		t.Error("no planting of forty gardens is covered")
+	}
+	t.Logf("%d plantings under cloches in forty gardens", covered)
 }
