@@ -309,7 +309,7 @@ func (g *grower) harvest(i, up, end int, p course, failed packed) packed {
 	unhurt := max(1-meanSince(g.now.harvested.nips, g.now.harvested.sums, p.mature, p.first, cut), 0)
 	failed.cause = ready
 	failed.first, failed.last = int16(p.first-i), int16(cut-i)
-	failed.yield = uint8(math.Round(255 * share * p.worth * g.setShare(cut) * unhurt * g.cool(p, cut)))
+	failed.yield = uint8(math.Round(255 * share * p.worth * g.setShare(cut) * unhurt * g.cool(p)))
 	return failed
 }
 
@@ -352,12 +352,12 @@ func (g *grower) setShare(last int) float64 {
 	return min(2*days/float64(last-g.flowers), 1)
 }
 
-// cool is the share of its crop that warmth leaves a planting picked up to a day.
-func (g *grower) cool(p course, last int) float64 {
-	if g.now.warmth == nil {
+// cool is the share of its crop that warmth leaves a planting.
+func (g *grower) cool(p course) float64 {
+	if g.now.warmth == nil || p.first <= p.grown {
 		return 1
 	}
-	over := (g.now.warmth[last+1] - g.now.warmth[p.grown]) / float64(last+1-p.grown)
+	over := (g.now.warmth[p.first] - g.now.warmth[p.grown]) / float64(p.first-p.grown)
 	return 1 - HeatLoss(quantity.Celsius(over))
 }
 

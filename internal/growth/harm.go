@@ -13,7 +13,7 @@ const (
 
 	heatOver  = 6.0     // °C above BoltAbove, on BoltDays days, that spoil a crop
 	heatReach = 4.0     // °C below BoltAbove from which warmth costs yield
-	heatTakes = 1.0 / 6 // share of the crop lost for each °C above that
+	heatTakes = 1.0 / 7 // share of the crop lost for each °C above that
 )
 
 // Nip is the share of the stand or of the crop that a night takes: all at or below the temperature that kills,
@@ -40,13 +40,13 @@ func Nip(low, kills quantity.Celsius) float64 {
 	return 0
 }
 
-// HeatLoss is the share of its crop that warmth costs a plant, from its youth to its last harvest: a sixth for each °C by which
-// the days, as a mean, stand above 4 °C below BoltAbove, days cooler than that counting for nothing.
+// HeatLoss is the share of its crop that warmth costs a plant while it forms, from half grown to the first harvest: a seventh
+// for each °C by which the days, as a mean, stand above 4 °C below BoltAbove, days cooler than that counting for nothing.
 //
 // Crops of cool weather do not fail at a stroke: from about 15–20 °C upwards they ripen faster than they grow, leaves toughen,
 // flowers drop. The heat that spoils what is left is told in Spoils.
 //
-//	over    °C  mean over the days since it was half grown of what their means are above BoltAbove − 4 °C
+//	over    °C  mean over those days of what their means are above BoltAbove − 4 °C
 //	result  0–1
 //
 // Source: estimate. MSU-BOLT has cool-season vegetables grow best from 50 to 70 °F (10–21 °C); BoltAbove of most is 23–25 °C.

@@ -218,7 +218,7 @@ func (p *plant) grow(i int) packed {
 		}
 		left := max(1-nippedDays/float64(picked), 0)
 		if k.Heat.BoltAbove != nil {
-			left *= 1 - min(warmth/grownDays/6, 1)
+			left *= 1 - min(warmth/max(grownDays, 1)/7, 1)
 		}
 		share *= left
 		out.cause, out.first, out.last, out.yield = ready, int16(firstPick-i), int16(ended-1-i), uint8(math.Round(255*share))
@@ -324,7 +324,7 @@ func (p *plant) grow(i int) packed {
 				chill++
 			}
 		}
-		if !juvenile && k.Heat.BoltAbove != nil { // the day was lived through
+		if !juvenile && k.Heat.BoltAbove != nil && firstPick < 0 { // the day was lived through
 			warmth, grownDays = warmth+math.Max(p.mean(d)-float64(*k.Heat.BoltAbove)+4, 0), grownDays+1
 		}
 		grown := p.growth(d)
