@@ -171,7 +171,8 @@ type Hardiness struct {
 
 // Heat is what too much warmth does. Absent limits are nil.
 type Heat struct {
-	// BoltAbove: a run of BoltDays with daily mean above it spoils the crop (bolting, bitterness, loose heads).
+	// BoltAbove: daily means near and above it cost yield; as much heat as BoltDays days well above it spoils the crop
+	// (bolting, bitterness, loose heads). How much is well above is growth's rule.
 	BoltAbove *quantity.Celsius
 	BoltDays  int
 	// SetDayAbove and SetNightAbove: fruit does not set on days with maximum or minimum above.
