@@ -178,7 +178,10 @@ func makePlan(ctx context.Context, b *book.Book, in season.Input, day civil.Date
 	if before.Kept, err = b.Plan(ctx, in.Season.Year()); err != nil {
 		return nil, err
 	}
-	if before.Last, err = b.Plan(ctx, in.Season.Year()-1); err != nil {
+	if before.Last, err = b.PlanBefore(ctx, in.Season.Year()); err != nil {
+		return nil, err
+	}
+	if before.Spent, err = b.Keys(ctx); err != nil {
 		return nil, err
 	}
 	if before.Journal, err = b.Journal(ctx, civil.Span{From: civil.Of(1, 1, 1), To: civil.Of(9999, 12, 31)}); err != nil {

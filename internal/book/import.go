@@ -110,8 +110,8 @@ func takePasts(ctx context.Context, tx *sql.Tx, described []garden.Past, ids map
 		return err
 	}
 	for i, p := range described {
-		p.ID, p.BedID = 0, ids[p.BedID]
-		if slices.Contains(known, p) {
+		p.ID, p.BedID, p.Place = 0, ids[p.BedID], garden.Place{}
+		if slices.ContainsFunc(known, func(k garden.Past) bool { k.Place = garden.Place{}; return k == p }) {
 			continue
 		}
 		at := slices.IndexFunc(old, func(o garden.Past) bool { o.ID = 0; return o == p })

@@ -75,13 +75,14 @@ func remembered(ctx context.Context, tx *sql.Tx, g garden.Garden, planned int) (
 		return nil, err
 	}
 	type line struct {
-		bed  int64
-		year int
-		crop string
+		bed   int64
+		year  int
+		crop  string
+		place garden.Place
 	}
 	known := map[line]bool{}
 	for _, p := range g.History {
-		known[line{p.BedID, p.Year, p.CropID}] = true
+		known[line{p.BedID, p.Year, p.CropID, garden.Place{}}] = true
 	}
 	var all []garden.Past
 	for _, p := range plantings {
@@ -90,9 +91,10 @@ func remembered(ctx context.Context, tx *sql.Tx, g garden.Garden, planned int) (
 			bore = min(p.First.P50, max(p.Clear-1, p.Start))
 		}
 		year := civil.SeasonHolding(bore, g.Site.Latitude).Year()
-		if l := (line{p.BedID, year, p.CropID}); !known[l] {
+		l := line{p.BedID, year, p.CropID, p.Place}
+		if whole := (line{p.BedID, year, p.CropID, garden.Place{}}); !known[l] && !known[whole] {
 			known[l] = true
-			all = append(all, garden.Past{BedID: p.BedID, Year: year, CropID: p.CropID, Note: fmt.Sprintf("from the plan of %d", p.Season)})
+			all = append(all, garden.Past{BedID: p.BedID, Year: year, CropID: p.CropID, Place: p.Place, Note: fmt.Sprintf("from the plan of %d", p.Season)})
 		}
 	}
 	return all, nil

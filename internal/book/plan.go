@@ -84,6 +84,31 @@ func (b *Book) Plan(ctx context.Context, season int) (p *plan.Plan, err error) {
 	return p, err
 }
 
+// PlanBefore is the current plan of the latest season before a year that has one, nil where none has.
+func (b *Book) PlanBefore(ctx context.Context, season int) (p *plan.Plan, err error) {
+	err = b.read(ctx, func(tx *sql.Tx) error {
+		id, err := count(ctx, tx, "SELECT coalesce(max(id), 0) FROM plan WHERE season = (SELECT max(season) FROM plan WHERE season < $1)", season)
+		if err != nil || id == 0 {
+			return err
+		}
+		p, err = planOf(ctx, tx, id)
+		return err
+	})
+	return p, err
+}
+
+// Keys are all keys that plantings of any plan have had.
+func (b *Book) Keys(ctx context.Context) (keys []string, err error) {
+	err = b.read(ctx, func(tx *sql.Tx) error {
+		keys, err = each(ctx, tx, func(scan func(...any) error) (key string, err error) {
+			err = scan(&key)
+			return key, err
+		}, "SELECT DISTINCT key FROM planting ORDER BY key")
+		return err
+	})
+	return keys, err
+}
+
 // PlanOf is the plan with an ID, current or not.
 func (b *Book) PlanOf(ctx context.Context, id int64) (p *plan.Plan, err error) {
 	err = b.read(ctx, func(tx *sql.Tx) error {

@@ -56,6 +56,7 @@ type Past struct {
 	Year   int
 	CropID string // a crop of the catalogue; or empty with a family
 	Family string // "Brassicaceae"
+	Place  Place  // the ground it had, where that is known; empty: the whole bed
 	Note   string
 }
 

@@ -27,6 +27,7 @@ type Climate struct {
 	low, high, mean []float32    // °C
 	swing           [][4]float32 // °C, the day's temperatures at four phases of a sine (see daySamples)
 	hardened        []bool       // the fortnight up to the day was cold enough to harden plants
+	bulbCold        []bool       // the fortnight up to the day was cold enough for bulbs that need a winter
 
 	hours []float64 // day length by day, the same in all years
 	light []float64 // LightFactor of the sky's light by day

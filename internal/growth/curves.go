@@ -22,7 +22,7 @@ type curves struct {
 	longDays  []int16   // day that ends the next run of bolting day length, the same in all years; nil without limit
 	bulbing   []int16   // next day long enough to bulb, the same in all years; nil without limit
 	forced    []int16   // for each day, forcedAfter days past the start of the long days it lies in or that come next
-	chill     []float64 // running count of hardened days; nil for crops to which winter is nothing
+	chill     []float64 // running count of hardened days, or of bulb cold; nil for crops to which winter is nothing
 	springs   []int16   // day that ends the next run of spring days, the same in all years; nil unless biennial
 	lowest    []float32 // °C, coldest night of the fortnight from the day
 }
@@ -53,6 +53,7 @@ type preparation struct {
 	c       *Climate
 	lowest  []float32
 	chill   []float64
+	cold10  []float64 // as chill, of bulb cold
 	soils   map[float64][]float32
 	grounds map[groundKey][]cause
 	emerge  map[emergeKey][]float64
@@ -106,8 +107,11 @@ func (p *preparation) of(o Option) curves {
 	if k.Biennial {
 		v.springs = p.long(springHours, springRun)
 	}
-	if k.Biennial || NeedsWinter(o) {
-		v.chill = p.chilled()
+	switch {
+	case k.Biennial:
+		v.chill = p.chilled(&p.chill, p.c.hardened)
+	case NeedsWinter(o):
+		v.chill = p.chilled(&p.cold10, p.c.bulbCold)
 	}
 	if k.Perennial {
 		v.crowns = p.cold(crop.Hardiness{}, min(k.Hardiness.Dormant, k.Hardiness.Established))
@@ -207,17 +211,17 @@ func (p *preparation) growing(c crop.Cardinal) []float64 {
 	})
 }
 
-// chilled is the running count of hardened days.
-func (p *preparation) chilled() []float64 {
-	if p.chill == nil {
-		p.chill = p.runningSums(func(i int) float64 {
-			if p.c.hardened[i] {
+// chilled is the running count of the days marked, kept in its place.
+func (p *preparation) chilled(kept *[]float64, marked []bool) []float64 {
+	if *kept == nil {
+		*kept = p.runningSums(func(i int) float64 {
+			if marked[i] {
 				return 1
 			}
 			return 0
 		})
 	}
-	return p.chill
+	return *kept
 }
 
 // next fills an index for each year.

@@ -22,7 +22,8 @@ const (
 	chillDays   = 56   // d, hardened days that make an established biennial flower in the spring that follows
 	springHours = 12   // h, day length from which it does
 	springRun   = 28   // d of such days until it is spoiled
-	winterDays  = 42   // d, hardened days that a bulb in need of a winter must stand through
+	winterDays  = 54   // d, days of bulb cold that a bulb in need of a winter must stand through
+	bulbCold    = 10.0 // °C, mean of the last fortnight at which such a bulb has its cold
 	hardWinter  = -25  // °C, Dormant temperature of such a bulb
 	restingSoil = 15.6 // °C (60 °F), 3-day mean at depth above which it rests, and rots, instead of rooting
 
@@ -75,12 +76,18 @@ var fates = [...]Fate{
 	smallBulbs: OutOfTime, noWinter: OutOfTime, stoodStill: OutOfTime, outOfYear: OutOfTime,
 }
 
-// harden marks the days on which plants are hardened: the mean air temperature of the fortnight up to
-// and with the day is at most 7 °C.
+// harden marks the days on which plants are hardened, the mean air temperature of the fortnight up to
+// and with the day being at most 7 °C, and those that give bulbs the cold they need, at most 10 °C.
 //
-// Source: estimate; cold hardening of winter vegetables and cereals sets in at daily means of about 0–10 °C.
+// Source: estimate; cold hardening of winter vegetables and cereals sets in at daily means of about
+// 0–10 °C, and garlic is made ready to bulb by some weeks at 0–10 °C (from memory).
 func (c *Climate) harden() {
-	c.hardened = make([]bool, len(c.mean))
+	c.hardened, c.bulbCold = c.spells(hardenBelow), c.spells(bulbCold)
+}
+
+// spells marks the days whose last fortnight was on average at most so warm.
+func (c *Climate) spells(limit float64) []bool {
+	out := make([]bool, len(c.mean))
 	for y := range c.Years {
 		from, to := c.year(y)
 		sum := 0.0
@@ -89,15 +96,16 @@ func (c *Climate) harden() {
 			if i >= from+fortnight {
 				sum -= float64(c.mean[i-fortnight])
 			}
-			c.hardened[i] = sum <= hardenBelow*float64(min(i-from+1, fortnight))
+			out[i] = sum <= limit*float64(min(i-from+1, fortnight))
 		}
 	}
+	return out
 }
 
 // NeedsWinter says whether an option makes full bulbs only with a winter behind it: sets of a bulb that
 // stands a hard winter (garlic and its like). Set in spring they make rounds without cloves.
 //
-// Source: common practice; six weeks of cold and setting in soil cooled to 60 °F are the usual figures.
+// Source: common practice; six to ten weeks of cold and setting in soil cooled to 60 °F are the usual figures.
 func NeedsWinter(o Option) bool {
 	c := o.Crop
 	return o.method().Way == crop.Set && c.Harvest.Part == "bulb" && c.Hardiness.Overwinters && c.Hardiness.Dormant <= hardWinter

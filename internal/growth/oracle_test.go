@@ -225,8 +225,10 @@ func (p *plant) grow(i int) packed {
 		return out
 	}
 	for d := i; d < up; d++ {
-		if p.c.hardened[p.y*n+d] {
+		if p.c.bulbCold[p.y*n+d] {
 			winter++
+		}
+		if p.c.hardened[p.y*n+d] {
 		}
 	}
 	for d := up; d < n; d++ {
@@ -318,8 +320,10 @@ func (p *plant) grow(i int) packed {
 		if firstPick == d && NeedsWinter(p.o) && winter < winterDays {
 			return fail(noWinter)
 		}
-		if p.c.hardened[p.y*n+d] {
+		if p.c.bulbCold[p.y*n+d] {
 			winter++
+		}
+		if p.c.hardened[p.y*n+d] {
 			if made >= establishedAt*needs-eps || p.m.Way == crop.SetOut {
 				chill++
 			}

@@ -248,7 +248,8 @@ func (c *checker) rotation(x *garden.Planting, of *crop.Crop) {
 		if was, ok := c.crops.Find(h.CropID); ok && h.CropID != "" {
 			fam = familyOf(was)
 		}
-		if h.BedID == x.BedID && fam == familyOf(of) && h.Year < c.season.Year() && c.season.Year()-h.Year < rest {
+		elsewhere := h.Place.AlongTo > h.Place.AlongFrom && h.Place.AcrossTo > h.Place.AcrossFrom && !h.Place.Meets(x.Place)
+		if h.BedID == x.BedID && !elsewhere && fam == familyOf(of) && h.Year < c.season.Year() && c.season.Year()-h.Year < rest {
 			c.fault(x, "follows its family, %s, of %d in less than %d years", fam, h.Year, rest)
 		}
 	}

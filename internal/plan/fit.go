@@ -3,8 +3,9 @@ package plan
 // This file finds room: which ground is free for a span of days, how large a planting should be,
 // and where it goes.
 
-// occupy marks in the grid the cells of a plot held at some time in [hold, clear).
-func (s *state) occupy(pl *plot, hold, clear int) []bool {
+// occupy marks in the grid the cells of a plot held at some time in [hold, clear), or resting from the
+// option's family.
+func (s *state) occupy(pl *plot, option, hold, clear int) []bool {
 	g := s.grid[:pl.cells*pl.lanes]
 	for i := range g {
 		g[i] = false
@@ -16,6 +17,13 @@ func (s *state) occupy(pl *plot, hold, clear int) []bool {
 		}
 		for l := x.r.l0; l < x.r.l1; l++ {
 			for a := x.r.a0; a < x.r.a1; a++ {
+				g[l*pl.cells+a] = true
+			}
+		}
+	}
+	for _, r := range s.resting(pl.index, option) {
+		for l := r.l0; l < r.l1; l++ {
+			for a := r.a0; a < r.a1; a++ {
 				g[l*pl.cells+a] = true
 			}
 		}
@@ -46,8 +54,16 @@ func (s *state) oneBlock(bed, fam, start, clear, but int) bool {
 	return true
 }
 
-// build sizes a planting of a sowing in a block; ok is false when it is not worth planting or only marks a drill.
+// build sizes a planting of a sowing in a block of a plot; ok is false when it is not worth planting
+// there, or the ground rests from its family.
 func (s *state) build(want, sow int, pl *plot, r rect) (placed, bool) {
+	x, ok := s.sized(want, sow, pl, r)
+	return x, ok && !s.rests(pl.index, s.sows[sow].option, r)
+}
+
+// sized sizes a planting of a sowing in a block, wherever in the plot that comes to lie; ok is false
+// when it is not worth planting or only marks a drill.
+func (s *state) sized(want, sow int, pl *plot, r rect) (placed, bool) {
 	w := &s.sows[sow]
 	c := s.options[w.option].crop
 	st := pl.stand(c.Spacing, r)
@@ -95,7 +111,7 @@ func (s *state) gain(x *placed) int64 {
 // size is the best length, in cells up to most, of a planting over lanes l0–l1, and its gain.
 func (s *state) size(want, sow int, pl *plot, l0, l1, most int) (cells int, best int64) {
 	try := func(n int) (g int64, ok bool) {
-		x, ok := s.build(want, sow, pl, rect{0, n, l0, l1})
+		x, ok := s.sized(want, sow, pl, rect{0, n, l0, l1})
 		if !ok {
 			return 0, false
 		}
@@ -130,7 +146,7 @@ func (s *state) fit(want, sow, bed int) (placed, int64, bool) {
 	if s.welcome[bed][w.option] == 0 || !s.oneBlock(bed, w.family, w.start, w.clear, -1) {
 		return placed{}, 0, false
 	}
-	grid := s.occupy(pl, w.hold(s.settings.TurnDays), w.clear)
+	grid := s.occupy(pl, w.option, w.hold(s.settings.TurnDays), w.clear)
 	var best placed
 	var most int64
 	c := s.options[w.option].crop
@@ -219,7 +235,7 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 	}
 	hold := w.hold(s.settings.TurnDays)
 	pl := &s.plots[slow.bed]
-	if m == apart || !s.vacant(pl, slow.r, hold, w.clear, slot, -1) {
+	if m == apart || s.rests(slow.bed, w.option, slow.r) || !s.vacant(pl, slow.r, hold, w.clear, slot, -1) {
 		return placed{}, 0, false
 	}
 	sc, fc := s.options[s.sows[slow.sow].option].crop, s.options[w.option].crop

@@ -39,10 +39,51 @@ func (p *problem) lastGrown(bed int64, fam string) int {
 	return last
 }
 
-// rested says whether a bed has rested from a crop's family long enough.
+// rested says whether a bed as a whole has rested from a crop's family long enough. Where the history
+// knows which part of a bed the family had, only that part rests.
 func (p *problem) rested(bed int64, c *crop.Crop) bool {
-	last := p.lastGrown(bed, family(c))
-	return last == 0 || p.season.Year()-last >= p.rotationYears(c)
+	for _, h := range p.garden.History {
+		if h.BedID == bed && h.Place.Area() <= 0 && p.tired(h, c) {
+			return false
+		}
+	}
+	return true
+}
+
+// tired says whether a line of the history forbids a crop on its ground.
+func (p *problem) tired(h garden.Past, c *crop.Crop) bool {
+	return h.Year < p.season.Year() && p.season.Year()-h.Year < p.rotationYears(c) && p.pastFamily(h) == family(c)
+}
+
+// resting is the ground of a plot that rests from an option's family.
+func (f *field) resting(plot, option int) []rect {
+	if f.rest == nil {
+		f.rest = make([][][]rect, len(f.plots))
+		for i := range f.plots {
+			f.rest[i] = make([][]rect, len(f.options))
+			for _, h := range f.garden.History {
+				if h.BedID != f.plots[i].bed.ID || h.Place.Area() <= 0 {
+					continue
+				}
+				for o := range f.options {
+					if f.tired(h, f.options[o].crop) {
+						f.rest[i][o] = append(f.rest[i][o], f.plots[i].covers(h.Place))
+					}
+				}
+			}
+		}
+	}
+	return f.rest[plot][option]
+}
+
+// rests says whether any of a block rests from an option's family.
+func (f *field) rests(plot, option int, r rect) bool {
+	for _, t := range f.resting(plot, option) {
+		if t.meets(r) {
+			return true
+		}
+	}
+	return false
 }
 
 // refusal is why a crop may not stand in a bed at all.

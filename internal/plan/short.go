@@ -67,7 +67,7 @@ func (w *writer) largest(want, sow, bed int) (best placed, ok bool) {
 	if w.welcome[bed][s.option] == 0 || !w.oneBlock(bed, s.family, s.start, s.clear, -1) {
 		return placed{}, false
 	}
-	grid := w.occupy(pl, s.hold(w.settings.TurnDays), s.clear)
+	grid := w.occupy(pl, s.option, s.hold(w.settings.TurnDays), s.clear)
 	for l0 := 0; l0 < pl.lanes; l0++ {
 		for l1 := l0 + 1; l1 <= pl.lanes; l1++ {
 			runs(grid, pl, l0, l1, func(from, to int) {

@@ -52,6 +52,7 @@ type field struct {
 	wide    [][]float64      // by sowing and week from its start; −1 for not read yet
 	widest  []float64        // by sowing: on its last day; 0 for not read yet
 	fixed   []placed
+	rest    [][][]rect // by plot and option: ground that rests from its family
 }
 
 // state is a plan in the making: slots of plantings, what the wants get, and a log to undo by.

@@ -13,9 +13,10 @@ import (
 
 // Before is what a new plan must take over: the plans kept so far and what the journal tells.
 type Before struct {
-	Last    *plan.Plan // of the season before; nil where there is none
+	Last    *plan.Plan // of the latest season before that has one; nil where there is none
 	Kept    *plan.Plan // of the season itself; nil where there is none
 	Journal []garden.Entry
+	Spent   []string   // keys that plantings have had, in any plan
 	Day     civil.Date // the day the new plan is made on
 }
 
@@ -28,8 +29,13 @@ type Before struct {
 func Carry(g garden.Garden, s civil.Season, crops *crop.Catalogue, b Before) (garden.Garden, []garden.Reason) {
 	c := carrier{garden: g, season: s, crops: crops, ended: endings(b.Journal), known: map[string]bool{}}
 	c.garden.Standing = nil
+	if b.Kept != nil { // what the season's own plan says of a planting is the latest word
+		c.addBegun(b.Kept.Plantings, b.Day)
+	}
 	for _, p := range g.Standing {
-		c.add(p)
+		if p.Start <= s.End() {
+			c.add(p)
+		}
 	}
 	if b.Last != nil {
 		for _, p := range b.Last.Plantings {
@@ -38,9 +44,6 @@ func Carry(g garden.Garden, s civil.Season, crops *crop.Catalogue, b Before) (ga
 			}
 		}
 	}
-	if b.Kept != nil {
-		c.addBegun(b.Kept.Plantings, b.Day)
-	}
 	return c.garden, c.notes
 }
 
@@ -48,17 +51,17 @@ type carrier struct {
 	garden garden.Garden
 	season civil.Season
 	crops  *crop.Catalogue
-	ended  map[string]civil.Date
+	ended  map[string]garden.Entry
 	known  map[string]bool
 	notes  []garden.Reason
 }
 
-// endings are the days on which the journal has plantings cleared or failed.
-func endings(journal []garden.Entry) map[string]civil.Date {
-	ended := map[string]civil.Date{}
+// endings are the journal's last words on plantings cleared or failed.
+func endings(journal []garden.Entry) map[string]garden.Entry {
+	ended := map[string]garden.Entry{}
 	for _, e := range journal {
 		if e.Planting != "" && (e.Kind == garden.Cleared || e.Kind == garden.Failed) {
-			ended[e.Planting] = e.Date
+			ended[e.Planting] = e
 		}
 	}
 	return ended
@@ -67,7 +70,7 @@ func endings(journal []garden.Entry) map[string]civil.Date {
 func (c *carrier) addBegun(plantings []garden.Planting, day civil.Date) {
 	begun := map[string]bool{}
 	for _, p := range plantings {
-		if first(p) < day || p.Status == garden.InGround {
+		if first(p) < day || p.Status == garden.InGround || p.Pinned {
 			begun[p.Key] = true
 		}
 	}
@@ -84,8 +87,11 @@ func (c *carrier) add(p garden.Planting) {
 		return
 	}
 	c.known[p.Key] = true
-	if day, ok := c.ended[p.Key]; ok && (p.Status == garden.Over || p.Status == garden.Lost) {
-		p.Clear = max(day, p.Start+1)
+	if e, ok := c.ended[p.Key]; ok && e.Date >= p.Start {
+		p.Clear, p.Status = max(e.Date, p.Start+1), garden.Over
+		if e.Kind == garden.Failed {
+			p.Status = garden.Lost
+		}
 	}
 	if c.perennial(p) && p.Status != garden.Over && p.Status != garden.Lost {
 		p.Clear = max(p.Clear, c.season.End()+366) // it stays till somebody takes it out

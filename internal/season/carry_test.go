@@ -44,15 +44,20 @@ func TestCarry(t *testing.T) {
 	g := garden.Garden{Beds: []garden.Bed{{ID: 1, Name: "A", Length: 4, Width: 1}}, Standing: []garden.Planting{{Key: "g", BedID: 1}}}
 	got, notes := season.Carry(g, s, crop.Default(), season.Before{
 		Last: last, Kept: kept, Day: day,
-		Journal: []garden.Entry{{Date: civil.Of(2027, 5, 28), Kind: garden.Cleared, Planting: "d"}},
+		Journal: []garden.Entry{
+			{Date: civil.Of(2027, 5, 28), Kind: garden.Cleared, Planting: "d"},
+			{Date: civil.Of(2027, 5, 29), Kind: garden.Failed, Planting: "x"},
+		},
 	})
-	if keys := keysOf(got.Standing); keys != "g x z a b d e f i" {
+	if keys := keysOf(got.Standing); keys != "a b d e f g i x z" {
 		t.Errorf("standing %q", keys)
 	}
 	for _, p := range got.Standing {
 		switch {
 		case p.Key == "d" && p.Clear != civil.Of(2027, 5, 28):
 			t.Errorf("d was cleared on 28 May, and its ground is free from %s", p.Clear)
+		case p.Key == "x" && (p.Status != garden.Lost || p.Clear != civil.Of(2027, 5, 29)):
+			t.Errorf("x failed on 29 May, and is %s till %s", p.Status, p.Clear)
 		case p.Key == "z" && p.Clear <= s.End():
 			t.Errorf("rhubarb leaves the ground on %s", p.Clear)
 		case p.Key == "i" && p.Place.AlongTo != 4:
