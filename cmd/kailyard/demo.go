@@ -89,7 +89,7 @@ func (c *demoCmd) Run(ctx context.Context, e *env) error {
 	if in.Plan != nil {
 		r, err = season.Compute(in)
 	} else {
-		r, err = makePlan(ctx, b, in, in.Season.Start) // the whole season, whatever the day
+		r, err = makePlan(ctx, b, in, in.Season.Start, false) // the whole season, whatever the day
 	}
 	if err != nil {
 		return err

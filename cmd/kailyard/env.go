@@ -172,8 +172,9 @@ func keptFor(ctx context.Context, b *book.Book, s civil.Season) (*season.Result,
 
 // makePlan plans a season on a day and keeps the plan in the book. What the plans so far have begun
 // stays, and nothing new begins before the day.
-func makePlan(ctx context.Context, b *book.Book, in season.Input, day civil.Date) (*season.Result, error) {
-	before := season.Before{Day: day}
+// afresh plans anew what is not begun, where else the plan so far is changed only for good reason.
+func makePlan(ctx context.Context, b *book.Book, in season.Input, day civil.Date, afresh bool) (*season.Result, error) {
+	before := season.Before{Day: day, Afresh: afresh}
 	var err error
 	if before.Kept, err = b.Plan(ctx, in.Season.Year()); err != nil {
 		return nil, err

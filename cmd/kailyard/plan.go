@@ -11,8 +11,9 @@ import (
 
 type planCmd struct {
 	seasonFlag
-	Kept bool              `help:"Print the plan the book keeps; make none."`
-	Set  map[string]string `help:"Change a setting of the planner for this plan and keep it: ${settings}." placeholder:"NAME=VALUE" mapsep:"none"`
+	Afresh bool              `help:"Plan anew what is not begun; else the plan so far is changed only where that brings something."`
+	Kept   bool              `help:"Print the plan the book keeps; make none."`
+	Set    map[string]string `help:"Change a setting of the planner for this plan and keep it: ${settings}." placeholder:"NAME=VALUE" mapsep:"none"`
 }
 
 func (planCmd) example() string {
@@ -45,7 +46,7 @@ func (c *planCmd) Run(ctx context.Context, e *env) error {
 			return err
 		}
 	}
-	r, err := makePlan(ctx, b, in, e.Today)
+	r, err := makePlan(ctx, b, in, e.Today, c.Afresh)
 	if err != nil {
 		return err
 	}

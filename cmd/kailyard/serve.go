@@ -124,7 +124,7 @@ func (k *keeper) replan(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if _, err := makePlan(ctx, k.book, in, day); err != nil {
+	if _, err := makePlan(ctx, k.book, in, day, false); err != nil {
 		return err
 	}
 	k.result = nil

@@ -19,7 +19,7 @@ type Input struct {
 	Crops    *crop.Catalogue
 	Tables   []*growth.Table // for every wanted crop × method
 	Settings Settings
-	Kept     *Plan       // the plan this one takes the place of: what stays the same keeps its key; may be nil
+	Kept     *Plan       // the plan this one goes on from, changing only what brings something; may be nil
 	Taken    []string    // keys that no new planting may get, because the journal tells of them
 	From     *civil.Date // nothing is begun before this day, under cover or in the ground; nil: the season's start
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -377,4 +378,34 @@ func TestNothingBeginsBeforeTheDay(t *testing.T) {
 	if !strings.Contains(says(out.Notes), "nothing new is begun before") {
 		t.Errorf("the plan does not say so: %s", says(out.Notes))
 	}
+}
+
+// TestGoesOnFromItsOwnPlan: planning again with nothing new changes nothing; a new want is fitted in
+// and leaves the rest alone.
+func TestGoesOnFromItsOwnPlan(t *testing.T) {
+	first := simple()
+	p := mustPlan(t, first)
+	again := simple()
+	again.old = p.Plantings
+	q := mustPlan(t, again)
+	if !slices.EqualFunc(p.Plantings, q.Plantings, sameGround) {
+		t.Errorf("nothing is new, and the plan is:\n%+v\nwas:\n%+v", q.Plantings, p.Plantings)
+	}
+	more := simple()
+	more.grow(plainCrop("root", "B", 0.1, 0.3, 3), steadyTimes{from: 100, to: 150, days: 60, span: 20, good: 10})
+	more.want("root", garden.Total, 3, 3)
+	more.old = p.Plantings
+	r := mustPlan(t, more)
+	for _, x := range p.Plantings {
+		if !slices.ContainsFunc(r.Plantings, func(y garden.Planting) bool { return sameGround(x, y) }) {
+			t.Errorf("%s had to go for a new want, though there is room", x.Key)
+		}
+	}
+	if r.Supply[1].Expected == 0 {
+		t.Error("the new want gets nothing")
+	}
+}
+
+func sameGround(a, b garden.Planting) bool {
+	return a.Key == b.Key && a.CropID == b.CropID && a.Place == b.Place && a.Start == b.Start
 }

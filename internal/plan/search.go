@@ -8,17 +8,24 @@ import (
 // search builds a plan greedily, then improves it for a fixed number of rounds and returns the best found.
 func search(f *field) *state {
 	s := newState(f)
-	s.greedy()
+	calm := s.resume()
+	if !calm {
+		s.greedy()
+	}
 	best := s.snapshot()
 	if len(f.sows) > 0 && len(f.plots) > 0 {
-		best = s.improve(best)
+		best = s.improve(best, calm)
 	}
 	s.restore(best)
-	s.tidy()
-	s.fill()
-	s.polish(f.settings.Rounds / 16)
-	s.tidy()
-	s.fill()
+	if calm {
+		s.fill()
+	} else {
+		s.tidy()
+		s.fill()
+		s.polish(f.settings.Rounds / 16)
+		s.tidy()
+		s.fill()
+	}
 	s.log = s.log[:0]
 	return s
 }
@@ -218,8 +225,9 @@ const (
 )
 
 // improve tries the moves for the settings' rounds. A worse plan is kept when it loses less than a
-// random part of what the stage allows; the allowance falls geometrically. No clock is read.
-func (s *state) improve(best snapshot) snapshot {
+// random part of what the stage allows; the allowance falls geometrically. A calm search, which goes
+// on from an earlier plan, keeps only what gains more than the change is worth. No clock is read.
+func (s *state) improve(best snapshot, calm bool) snapshot {
 	m := &mover{state: s, r: rand.New(rand.NewPCG(uint64(s.settings.Seed), 0x6b61696c79617264))}
 	rounds := s.settings.Rounds
 	const stages = 60
@@ -232,7 +240,7 @@ func (s *state) improve(best snapshot) snapshot {
 			m.move()
 			loss := before - s.value
 			u := m.r.Float64()
-			if loss > 0 && float64(loss) > allow*u*u {
+			if (calm && loss > -churn) || (loss > 0 && float64(loss) > allow*u*u) {
 				s.undo(0)
 			} else if s.value > best.value {
 				best = s.snapshot()

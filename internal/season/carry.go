@@ -16,6 +16,7 @@ type Before struct {
 	Last    *plan.Plan // of the latest season before that has one; nil where there is none
 	Kept    *plan.Plan // of the season itself; nil where there is none
 	Journal []garden.Entry
+	Afresh  bool       // plan what is not yet begun anew, whatever the kept plan had in mind
 	Spent   []string   // keys that plantings have had, in any plan
 	Day     civil.Date // the day the new plan is made on
 }

@@ -129,7 +129,9 @@ func Compute(in Input) (*Result, error) {
 func (in Input) forPlan(tables []*growth.Table) plan.Input {
 	p := plan.Input{Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: tables, Settings: in.Settings}
 	if b := in.Before; b != nil {
-		p.Kept = b.Kept
+		if !b.Afresh {
+			p.Kept = b.Kept
+		}
 		p.Taken = append(p.Taken, b.Spent...)
 		for _, e := range b.Journal {
 			if e.Planting != "" {
