@@ -132,7 +132,13 @@ func (c *ordersCmd) Run(ctx context.Context, e *env) error {
 		return err
 	}
 	defer b.Close()
-	r, err := kept(ctx, e, b, c.seasonFlag)
+	flag := c.seasonFlag
+	if in, err := input(ctx, e, b, flag); err == nil { // the coming season's list, once it is planned
+		if p, err := b.Plan(ctx, in.Season.Year()); err == nil && p != nil {
+			flag.Season = in.Season.Year()
+		}
+	}
+	r, err := kept(ctx, e, b, flag)
 	if err != nil {
 		return err
 	}

@@ -3,17 +3,6 @@ package growth
 // never is the index of a day that does not come.
 const never = int16(32767)
 
-// nextDay fills, for each day, the first day at or after it for which is holds.
-func nextDay(next []int16, is func(i int) bool) {
-	found := never
-	for i := len(next) - 1; i >= 0; i-- {
-		if is(i) {
-			found = int16(i)
-		}
-		next[i] = found
-	}
-}
-
 // nextRunEnd fills, for each day, the day that completes the first run of length days, all at or after
 // it, for which is holds.
 func nextRunEnd(next []int16, length int, is func(i int) bool) {

@@ -39,15 +39,24 @@ func (p *problem) lastGrown(bed int64, fam string) int {
 	return last
 }
 
+// wholeBed is the share of a bed that a family had from which the whole bed rests: what is left
+// between is too near the old roots to be worth the trouble.
+const wholeBed = 2.0 / 3
+
 // rested says whether a bed as a whole has rested from a crop's family long enough. Where the history
-// knows which part of a bed the family had, only that part rests.
-func (p *problem) rested(bed int64, c *crop.Crop) bool {
+// knows which part of a bed the family had, only that part rests, unless it was most of the bed.
+func (p *problem) rested(b garden.Bed, c *crop.Crop) bool {
+	had := 0.0
 	for _, h := range p.garden.History {
-		if h.BedID == bed && h.Place.Area() <= 0 && p.tired(h, c) {
+		if h.BedID != b.ID || !p.tired(h, c) {
+			continue
+		}
+		if h.Place.Area() <= 0 {
 			return false
 		}
+		had += float64(h.Place.Area())
 	}
-	return true
+	return had < wholeBed*float64(b.Area())
 }
 
 // tired says whether a line of the history forbids a crop on its ground.
@@ -109,7 +118,7 @@ func (p *problem) refuses(pl *plot, c *crop.Crop) refusal {
 		return tooShady
 	case !pl.holds(c):
 		return tooNarrow
-	case !p.rested(pl.bed.ID, c):
+	case !p.rested(pl.bed, c):
 		return tooSoon
 	}
 	return welcome

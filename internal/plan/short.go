@@ -346,7 +346,7 @@ func (w *writer) whyEmpty(i int) string {
 	seen := map[*crop.Crop]bool{}
 	for _, s := range w.sows {
 		c := w.options[s.option].crop
-		if seen[c] {
+		if seen[c] || c.Perennial != w.plots[i].bed.Perennial {
 			continue
 		}
 		seen[c] = true
