@@ -18,7 +18,7 @@ const (
 	workUnusual  = 3 * point      // for another method than the crop's usual one
 	workCover    = 10 * point     // for a cover put on, aired through the spring and taken off
 	workCovered  = 3 * point      // for every square metre of it
-	worthMarker  = 20 * point     // for every square metre, up to two, of slow drills that can be seen, and hoed, before they are up
+	worthMarker  = 60 * point     // for every square metre, up to two, of slow drills that can be seen, and hoed, before they are up
 	worthAmong   = 6 * point      // for every square metre, up to two, that a fast crop keeps covered among a slow one
 	waitPerMille = 9              // of the harvest's worth for a week away from its best time
 )
