@@ -66,12 +66,12 @@ func sharesGround(a, b plantingJSON) bool {
 	return a.Bed == b.Bed && a.AlongFrom < b.AlongTo && b.AlongFrom < a.AlongTo && a.AcrossFrom < b.AcrossTo && b.AcrossFrom < a.AcrossTo
 }
 
-type sort struct{ kind, family string }
+type sortOf struct{ kind, family string }
 
-func cropFamilies() map[string]sort {
-	all := map[string]sort{}
+func cropFamilies() map[string]sortOf {
+	all := map[string]sortOf{}
 	for _, c := range crop.Default().All() {
-		all[c.ID] = sort{c.Kind, c.Family}
+		all[c.ID] = sortOf{c.Kind, c.Family}
 	}
 	return all
 }
