@@ -15,6 +15,7 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/season"
+	"kailyard/internal/weather"
 	"kailyard/internal/web"
 )
 
@@ -50,6 +51,7 @@ func (e *env) serve(ctx context.Context, b *book.Book, address string) error {
 	server := &http.Server{
 		Handler: web.New(web.Config{
 			Store: b, Season: keeper.current, Replan: keeper.replan, Seasons: keeper.seasons, Choose: keeper.choose,
+			TakeRecord: keeper.takeRecord, Generate: generated,
 			Today: func() civil.Date { return e.clock() }, Crops: crop.Default(), Hosts: hosts,
 		}),
 		ReadHeaderTimeout: 10 * time.Second,
@@ -171,4 +173,24 @@ func reachable(a net.Addr) string {
 		return a.String()
 	}
 	return net.JoinHostPort("127.0.0.1", strconv.Itoa(tcp.Port))
+}
+
+// takeRecord keeps a weather record that can carry a plan.
+func (k *keeper) takeRecord(ctx context.Context, r *weather.Record) error {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	g, err := k.book.Garden(ctx)
+	if err != nil {
+		return err
+	}
+	if err := usable(r, comingSeason(k.env.clock(), g.Site.Latitude)); err != nil {
+		return err
+	}
+	k.result = nil
+	return k.book.SaveRecord(ctx, r)
+}
+
+// generated is the weather a built-in climate stands for.
+func generated(c weather.Climate) *weather.Record {
+	return weather.Generate(c, generatedFirstYear, generatedYears, generatorSeed)
 }

@@ -66,6 +66,7 @@ var done = map[string]string{
 	"removed": "Removed.",
 	"noted":   "Written in the journal.",
 	"varied":  "Kept. Name it in wants and in the history as you name any crop.",
+	"weather": "The garden has this weather now. Plan anew to go by it.",
 	"taken":   "Taken in. Name it in wants and in the history as you name any crop.",
 	"planned": "The season has been planned anew.",
 	"pinned":  "Kept: every new plan takes it exactly so.",

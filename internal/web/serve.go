@@ -46,7 +46,11 @@ func (s *site) guard(next http.Handler) http.Handler {
 				". Open it by the address it printed when it was started, or add the name to its list of hosts.", http.StatusMisdirectedRequest)
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, largestForm)
+		most := int64(largestForm)
+		if r.URL.Path == recordAddress {
+			most = largestRecord
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, most)
 		inner.ServeHTTP(w, r)
 	})
 }

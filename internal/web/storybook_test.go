@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -130,6 +131,7 @@ func mustStory(tb testing.TB) *season.Result {
 
 // shelf is a store in memory.
 type shelf struct {
+	record  *weather.Record // the one given last
 	mu      sync.Mutex
 	g       garden.Garden
 	entries []garden.Entry
@@ -294,13 +296,21 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 			return []civil.Season{r.Season, civil.SeasonOf(r.Season.Year()+1, r.Garden.Site.Latitude)}, r.Season, nil
 		},
 		Choose: func(context.Context, int) error { return nil },
-		Today:  func() civil.Date { return d }, Crops: crop.Default(), Hosts: []string{"garden.test"},
+		TakeRecord: func(_ context.Context, r *weather.Record) error {
+			if len(r.Days) < 3*365 {
+				return errors.New("this record holds fewer than three years; give a longer one")
+			}
+			s.record = r
+			return nil
+		},
+		Generate: func(c weather.Climate) *weather.Record { return weather.Generate(c, 1991, 30, 7) },
+		Today:    func() civil.Date { return d }, Crops: crop.Default(), Hosts: []string{"garden.test"},
 	}), s
 }
 
 // storyPaths are addresses that show every page.
 func storyPaths(r *season.Result) []string {
-	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/settings", "/nowhere"}
+	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/weather/record", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/settings", "/nowhere"}
 	for _, role := range []garden.Role{garden.Alone, garden.Slow, garden.Fast, garden.Marker} {
 		for _, p := range r.Plan.Plantings {
 			if p.Role == role {

@@ -33,6 +33,7 @@ var pageTypes = map[string]any{
 	"ready":    readyPage{},
 	"weakest":  weakestPage{},
 	"sources":  sourcesPage{},
+	"record":   recordPage{},
 	"planting": plantingPage{},
 	"journal":  journalPage{},
 	"garden":   gardenPage{},

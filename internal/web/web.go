@@ -11,6 +11,7 @@ import (
 	"kailyard/internal/garden"
 	"kailyard/internal/plan"
 	"kailyard/internal/season"
+	"kailyard/internal/weather"
 )
 
 // Gardens is what the pages need to know and change about the person's ground.
@@ -70,6 +71,11 @@ type Config struct {
 	Seasons func(ctx context.Context) (list []civil.Season, shown civil.Season, err error)
 	Choose  func(ctx context.Context, year int) error
 
+	// TakeRecord keeps a weather record that can carry a plan, or says why it cannot; Generate makes
+	// years of a built-in climate. Nil: weather is not given here.
+	TakeRecord func(ctx context.Context, r *weather.Record) error
+	Generate   func(c weather.Climate) *weather.Record
+
 	Crops *crop.Catalogue
 	Hosts []string // names, with or without port, that may be asked for besides loopback
 }
@@ -109,6 +115,8 @@ func (s *site) routes() map[string]action {
 		"POST /jobs/done":           s.jobDone,
 		"GET /orders":               s.orders,
 		"GET /weather":              s.weather,
+		"GET /weather/record":       s.recordForm,
+		"POST /weather/record":      s.recordSave,
 		"GET /crops":                s.crops,
 		"GET /sources":              s.sources,
 		"GET /ready":                s.ready,
