@@ -169,6 +169,9 @@ func (d *desk) rowLength(p *garden.Planting) quantity.Metre {
 
 // apart is from row to row, as the place divides among the rows.
 func (d *desk) apart(p *garden.Planting) quantity.Metre {
+	if o := d.partner(p); o != nil && o != p && (p.Role == garden.Fast || p.Role == garden.Marker) {
+		p = o // its rows lie as far apart as those of the slow one it stands among
+	}
 	if p.Rows < 1 {
 		return d.crop(p).Spacing.BetweenRows
 	}
