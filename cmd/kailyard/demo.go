@@ -14,7 +14,6 @@ import (
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/season"
-	"kailyard/internal/weather"
 	"kailyard/internal/work"
 )
 
@@ -135,7 +134,7 @@ func (e *env) openDemo(ctx context.Context) (*book.Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	record := weather.Generate(climate, generatedFirstYear, generatedYears, generatorSeed)
+	record := generated(climate)
 	if err := errors.Join(b.Import(ctx, g), b.SaveRecord(ctx, record)); err != nil {
 		b.Close()
 		return nil, err

@@ -121,12 +121,8 @@ func (e *env) writeTo(name string, write func(io.Writer) error) error {
 }
 
 func climateOf(id string) (weather.Climate, bool) {
-	for _, c := range weather.Climates() {
-		if c.ID == id {
-			return c, true
-		}
-	}
-	return weather.Climate{}, false
+	c, err := weather.ClimateByID(id)
+	return c, err == nil
 }
 
 type placesCmd struct{}

@@ -108,7 +108,7 @@ func (c *weatherCmd) take(ctx context.Context, e *env, b *book.Book) error {
 		if !ok {
 			return fmt.Errorf("there is no built-in climate %q; `kailyard places` lists them", c.Place)
 		}
-		parts = append(parts, weather.Generate(climate, generatedFirstYear, generatedYears, generatorSeed))
+		parts = append(parts, generated(climate))
 	case c.From != "":
 		record, err := c.fetched(ctx, e, b, g.Site)
 		if err != nil {
