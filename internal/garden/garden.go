@@ -15,6 +15,11 @@ type Garden struct {
 	Wants    []Want
 	Standing []Planting    // in the ground now, or kept from before: the planner works around them
 	Own      crop.OwnCrops // the person's own varieties and crops, besides the catalogue's
+
+	Tests      []SoilTest  // by date
+	Treatments []Treatment // what was put on the ground, by date
+	Packages   []Package   // sizes on sale and their prices, as the person told
+	Heaps      []Heap      // compost
 }
 
 // Site is the place.
@@ -28,6 +33,7 @@ type Site struct {
 	Invented     bool           // a demo: every page says so
 	Width, Depth quantity.Metre // of the plot, east–west and north–south, for the picture
 	Covers       []string       // IDs of the covers there are to grow under (crop.Protection); as much as is needed
+	Soil         Soil           // of the whole garden
 	Note         string
 }
 
@@ -43,6 +49,7 @@ type Bed struct {
 	RowsAcross bool
 	Sun        quantity.Hour // hours of direct sun on a clear day of the growing season, typed in by the person
 	Perennial  bool          // kept for perennials
+	Soil       Soil          // where it differs from the site's; zero: as there
 	Note       string
 }
 
@@ -197,4 +204,8 @@ type Entry struct {
 	Planting string // Key; empty: none
 	Amount   quantity.Kilogram
 	Text     string
+	// Fed, with a soil material's ID: what was put on the bed, by Amount or Volume, worked in to Depth.
+	Material string
+	Volume   quantity.Litre
+	Depth    quantity.Metre
 }
