@@ -220,14 +220,14 @@ func (c *windowsCmd) Run(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
-	list := []windowJSON{}
+	u, list := in.Garden.Site.Units, []windowJSON{}
 	for _, t := range r.Tables {
 		m := t.Option.Crop.Methods[t.Option.Method]
 		for _, w := range t.Windows(c.Share) {
 			s := t.Summary(w.Best)
 			one := windowJSON{
 				CropID: t.Option.Crop.ID, Crop: t.Option.Crop.Name(), Way: string(m.Way), Share: c.Share, From: w.From, To: w.To,
-				Best: w.Best, SuccessYears: s.Success, Years: s.Years, Days: w.Days, Opens: w.Opens.Says, Closes: w.Closes.Says,
+				Best: w.Best, SuccessYears: s.Success, Years: s.Years, Days: w.Days, Opens: w.Opens.Reason(u).Says, Closes: w.Closes.Reason(u).Says,
 			}
 			one.compare(r, t, w, c.Share)
 			list = append(list, one)
@@ -244,7 +244,7 @@ func (c *windowsCmd) Run(ctx context.Context, e *env) error {
 		e.printf("\n%s, to %s%s: %s to %s (best %s, %d years of %d)\n", w.Crop, w.Way, underWords(w.Under), w.From.Short(), w.To.Short(), w.Best.Short(), w.SuccessYears, w.Years)
 		e.printf("  first harvest after %d days (%d to %d, nine years in ten)\n", w.Days[1], w.Days[0], w.Days[2])
 		e.printf("%s", w.compared())
-		e.printf("%s\n%s\n", wrapped("opens: "+w.Opens, "  ", 92), wrapped("closes: "+w.Closes, "  ", 92))
+		e.printf("%s\n%s\n", wrapped(w.Opens, "  ", 92), wrapped(w.Closes, "  ", 92))
 	}
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
+	"kailyard/internal/quantity"
 	"kailyard/internal/weather"
 )
 
@@ -132,8 +133,12 @@ func builtIn(t *testing.T, id string) *Climate {
 }
 
 // opening and closing are the day of an option's windows that is compared, with what bounds it there.
-func opening(w []Window) (civil.Date, string) { return w[0].From, w[0].Opens.Says }
-func closing(w []Window) (civil.Date, string) { return w[len(w)-1].To, w[len(w)-1].Closes.Says }
+func opening(w []Window) (civil.Date, string) {
+	return w[0].From, w[0].Opens.Reason(quantity.Metric).Says
+}
+func closing(w []Window) (civil.Date, string) {
+	return w[len(w)-1].To, w[len(w)-1].Closes.Reason(quantity.Metric).Says
+}
 
 // compare holds a day of the windows in which at least 8 years of 10 succeed to the published days.
 func compare(t *testing.T, c *Climate, rows []published, day func([]Window) (civil.Date, string), tolerance, most int) {

@@ -60,5 +60,5 @@ type Window struct {
 	Best civil.Date // the start day with the highest chance, of equals the one with the higher mean yield, then the earliest
 	Days [3]int     // days to first harvest from Best at 10, 50, 90 %
 	// Opens and Closes say what ends the window on either side.
-	Opens, Closes garden.Reason
+	Opens, Closes Edge
 }

@@ -3,11 +3,8 @@ package growth
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"kailyard/internal/civil"
-	"kailyard/internal/crop"
-	"kailyard/internal/garden"
 )
 
 const (
@@ -60,21 +57,19 @@ func (t *Table) best(span civil.Span) civil.Date {
 }
 
 // opens says what keeps the days before the span out of it.
-func (t *Table) opens(span civil.Span, share float64) garden.Reason {
+func (t *Table) opens(span civil.Span, share float64) Edge {
 	if span.From == t.Climate.Season.Start {
-		return garden.Reason{Says: "Open when the season starts.", Rule: "season"}
+		return Edge{opening: true}
 	}
-	why := t.commonest(span.From.Add(-lookedBeyond), span.From-1)
-	return t.reason(why, true, yearsOfTen(share))
+	return Edge{option: t.Option, why: t.commonest(span.From.Add(-lookedBeyond), span.From-1), opening: true, share: share}
 }
 
 // closes says what keeps the days after the span out of it.
-func (t *Table) closes(span civil.Span, share float64) garden.Reason {
+func (t *Table) closes(span civil.Span, share float64) Edge {
 	if span.To == t.Climate.Season.End() {
-		return garden.Reason{Says: "Still open when the season ends.", Rule: "season"}
+		return Edge{}
 	}
-	why := t.commonest(span.To+1, span.To.Add(lookedBeyond))
-	return t.reason(why, false, yearsOfTen(share))
+	return Edge{option: t.Option, why: t.commonest(span.To+1, span.To.Add(lookedBeyond)), share: share}
 }
 
 // commonest is the commonest cause of failure of the start days from one to another.
@@ -101,41 +96,3 @@ func yearsOfTen(share float64) string {
 	}
 	return fmt.Sprintf("%.0f%% of years", share*100)
 }
-
-// reason is the sentence for a cause that bounds a window: before it when it opens, after it when it closes.
-func (t *Table) reason(why cause, opening bool, share string) garden.Reason {
-	clause, rule, source := t.bound(why)
-	ground := why == groundCold || why == soilCold
-	says := fmt.Sprintf("Closes because later %s %s.", t.startings(), clause)
-	switch {
-	case ground && opening:
-		says = fmt.Sprintf("Opens when %s, or is within a week, in %s.", clause, share)
-	case ground:
-		says = fmt.Sprintf("Closes with the last day on which %s in %s.", clause, share)
-	case opening:
-		says = fmt.Sprintf("Opens here because earlier %s %s.", t.startings(), clause)
-	}
-	return garden.Reason{Says: says, Rule: rule, Source: source}
-}
-
-// startings is what the plantings of the option are called.
-func (t *Table) startings() string {
-	switch t.Option.method().Way {
-	case crop.Sow:
-		return "sowings" + t.covered()
-	case crop.SetOut:
-		return "settings-out" + t.covered()
-	}
-	return "plantings" + t.covered()
-}
-
-// covered is " under row cover", or nothing in the open.
-func (t *Table) covered() string {
-	if t.Option.Protection == nil {
-		return ""
-	}
-	return " under " + t.Option.Protection.Under()
-}
-
-// number prints a limit without needless decimals.
-func number(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) }

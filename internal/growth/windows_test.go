@@ -31,7 +31,7 @@ func TestWindowsHoldTheShare(t *testing.T) {
 			if table.Summary(w.From).Success < 16 || table.Summary(w.To).Success < 16 {
 				t.Errorf("%s: %v ends on a day below the share", table.Option.Crop.ID, w.Span)
 			}
-			for _, says := range []string{w.Opens.Says, w.Closes.Says} {
+			for _, says := range []string{w.Opens.Reason(quantity.Metric).Says, w.Closes.Reason(quantity.Metric).Says} {
 				if !strings.HasSuffix(says, ".") || strings.Contains(says, "%!") {
 					t.Errorf("%s: reason %q", table.Option.Crop.ID, says)
 				}

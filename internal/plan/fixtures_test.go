@@ -60,8 +60,7 @@ func (t steadyTimes) Windows(share float64) []growth.Window {
 		return nil
 	}
 	span := civil.Span{From: t.season.Start.Add(t.from), To: t.season.Start.Add(t.to)}
-	return []growth.Window{{Span: span, Best: span.From.Add((t.to - t.from) / 2),
-		Opens: garden.Reason{Says: "Opens by decree."}, Closes: garden.Reason{Says: "Closes by decree."}}}
+	return []growth.Window{{Span: span, Best: span.From.Add((t.to - t.from) / 2)}}
 }
 
 func (t steadyTimes) Harvest(start civil.Date) []float64 {

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"kailyard/internal/quantity"
 	"kailyard/internal/weather"
 )
 
@@ -102,7 +103,7 @@ func TestPrintWindows(t *testing.T) {
 		fmt.Println(tb.Option.Crop.ID, tb.Option.Crop.Methods[tb.Option.Method].Way, tb.Option.Crop.Practice.Succession, tb.Option.Crop.Harvest.StoreDays, tb.Option.Crop.Harvest.Yield)
 		for _, w := range tb.Windows(in.Settings.Share) {
 			s := tb.Summary(w.Best)
-			fmt.Println("    ", w.Span, "best", w.Best.Short(), s.Success, w.Days, "last", s.Last, s.Yield, w.Opens.Says, w.Closes.Says)
+			fmt.Println("    ", w.Span, "best", w.Best.Short(), s.Success, w.Days, "last", s.Last, s.Yield, w.Opens.Reason(quantity.Metric).Says, w.Closes.Reason(quantity.Metric).Says)
 		}
 	}
 }

@@ -99,7 +99,7 @@ func (w *writer) whyDay(x *placed) []garden.Reason {
 	out := []garden.Reason{{Says: says, Rule: "window"}}
 	if win, ok := w.window(o, start); ok {
 		out[0].Says += fmt.Sprintf(" Its window, with at least %.0f %%, runs %s.", 100*w.settings.Share, win.Span)
-		out = append(out, win.Opens, win.Closes)
+		out = append(out, win.Opens.Reason(w.units()), win.Closes.Reason(w.units()))
 	}
 	out = append(out, w.whyCover(o, start)...)
 	if o.how().Way == crop.SetOut {

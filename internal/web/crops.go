@@ -201,6 +201,7 @@ func (s *site) method(now *season.Result, c *crop.Crop, m int, share float64) (m
 		windows := table.Windows(share)
 		for _, win := range windows {
 			sum := table.Summary(win.Best)
+			opens, closes := win.Opens.Reason(now.Garden.Site.Units), win.Closes.Reason(now.Garden.Site.Units)
 			span := win.Span.String()
 			if win.From == win.To {
 				span = win.From.Short()
@@ -208,7 +209,7 @@ func (s *site) method(now *season.Result, c *crop.Crop, m int, share float64) (m
 			v.Windows = append(v.Windows, windowView{
 				Span: span, Best: win.Best.Short(), Success: fmt.Sprintf("%d of %d years", sum.Success, sum.Years),
 				Days:  fmt.Sprintf("%d (%d – %d)", win.Days[1], win.Days[0], win.Days[2]),
-				Opens: win.Opens.Says, Closes: win.Closes.Says, Source1: win.Opens.Source, Source2: win.Closes.Source,
+				Opens: opens.Says, Closes: closes.Says, Source1: opens.Source, Source2: closes.Source,
 			})
 		}
 		if len(windows) == 0 {
