@@ -311,3 +311,25 @@ func TestEverythingIsInOneFile(t *testing.T) {
 	check(t, reader.Close())
 	alone("reading")
 }
+
+// What a want is to be grown under is kept, changed and brought in with a description.
+func TestWantsKeepTheirCover(t *testing.T) {
+	b := newBook(t, Options{})
+	ctx := t.Context()
+	g := ground()
+	g.Wants[0].Under = "cold-frame"
+	check(t, b.Import(ctx, g))
+	now := mustGarden(t, b)
+	if now.Wants[0].Under != "cold-frame" || now.Wants[1].Under != "" {
+		t.Fatalf("imported: %+v", now.Wants)
+	}
+	now.Wants[1].Under = garden.InTheOpen
+	check(t, b.SaveWant(ctx, now.Wants[1]))
+	now.Wants[0].Under = "glass palace"
+	if err := b.SaveWant(ctx, now.Wants[0]); err == nil || !strings.Contains(err.Error(), "no cover") {
+		t.Errorf("a cover that is none: %v", err)
+	}
+	if again := mustGarden(t, b); again.Wants[0].Under != "cold-frame" || again.Wants[1].Under != garden.InTheOpen {
+		t.Errorf("kept: %+v", again.Wants)
+	}
+}

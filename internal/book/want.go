@@ -31,8 +31,8 @@ func (b *Book) SaveWant(ctx context.Context, want garden.Want) error {
 	}
 	return b.write(ctx, func(tx *sql.Tx) error {
 		found, err := update(ctx, tx, `
-			UPDATE want SET crop = $2, basis = $3, amount = $4, unit = $5, weight = $6, from_day = $7, to_day = $8, note = $9 WHERE id = $1`,
-			want.ID, want.Crop, string(want.Basis), want.Amount, want.Unit, want.Weight, dayOrNull(want.From), dayOrNull(want.To), want.Note)
+			UPDATE want SET crop = $2, basis = $3, amount = $4, unit = $5, weight = $6, from_day = $7, to_day = $8, note = $9, under = $10 WHERE id = $1`,
+			want.ID, want.Crop, string(want.Basis), want.Amount, want.Unit, want.Weight, dayOrNull(want.From), dayOrNull(want.To), want.Note, want.Under)
 		if err == nil && !found {
 			return unknown("want %d", want.ID)
 		}
@@ -52,17 +52,28 @@ func (b *Book) RemoveWant(ctx context.Context, id int64) error {
 }
 
 func addWant(ctx context.Context, tx *sql.Tx, w garden.Want, position int64) (int64, error) {
-	return insert(ctx, tx, `
+	id, err := insert(ctx, tx, `
 		INSERT INTO want (position, crop, basis, amount, unit, weight, from_day, to_day, note)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
 		position, w.Crop, string(w.Basis), w.Amount, w.Unit, w.Weight, dayOrNull(w.From), dayOrNull(w.To), w.Note)
+	if err != nil || w.Under == "" {
+		return id, err
+	}
+	_, err = tx.ExecContext(ctx, "UPDATE want SET under = $2 WHERE id = $1", id, w.Under)
+	return id, err
 }
 
-// wants are the wants in the person's order.
+// wants are the wants in the person's order. A book of a schema before covers for wants has none of those.
 func wants(ctx context.Context, tx *sql.Tx) ([]garden.Want, error) {
+	under := "under"
+	if has, err := count(ctx, tx, "SELECT count(*) FROM pragma_table_info('want') WHERE name = 'under'"); err != nil {
+		return nil, err
+	} else if has == 0 {
+		under = "''"
+	}
 	return each(ctx, tx, func(scan func(...any) error) (w garden.Want, err error) {
 		var from, to sql.NullString
-		if err = scan(&w.ID, &w.Crop, &w.Basis, &w.Amount, &w.Unit, &w.Weight, &from, &to, &w.Note); err != nil {
+		if err = scan(&w.ID, &w.Crop, &w.Basis, &w.Amount, &w.Unit, &w.Weight, &from, &to, &w.Note, &w.Under); err != nil {
 			return w, err
 		}
 		if w.From, err = dayOrNil(from); err != nil {
@@ -70,13 +81,13 @@ func wants(ctx context.Context, tx *sql.Tx) ([]garden.Want, error) {
 		}
 		w.To, err = dayOrNil(to)
 		return w, err
-	}, "SELECT id, crop, basis, amount, unit, weight, from_day, to_day, note FROM want ORDER BY position, id")
+	}, "SELECT id, crop, basis, amount, unit, weight, from_day, to_day, note, "+under+" FROM want ORDER BY position, id")
 }
 
 // sameWant says whether two wants ask the same, whatever their IDs.
 func sameWant(a, b garden.Want) bool {
 	return a.Crop == b.Crop && a.Basis == b.Basis && a.Amount == b.Amount && a.Unit == b.Unit && a.Weight == b.Weight &&
-		sameDay(a.From, b.From) && sameDay(a.To, b.To) && a.Note == b.Note
+		sameDay(a.From, b.From) && sameDay(a.To, b.To) && a.Note == b.Note && a.Under == b.Under
 }
 
 func sameDay(a, b *civil.Date) bool { return a == b || a != nil && b != nil && *a == *b }

@@ -65,3 +65,31 @@ func TestUnknownCovers(t *testing.T) {
 		}
 	}
 }
+
+// A want says what it is grown under: in the open, or a cover by any of its names.
+func TestWantsSayWhatTheyGrowUnder(t *testing.T) {
+	want := func(under string) (Garden, error) {
+		return ReadDescription("strip.toml", strings.NewReader(coveredStrip+"\n[[want]]\ncrop = \"lettuce\"\namount = 1\n"+under), nil)
+	}
+	for _, row := range []struct{ under, is string }{
+		{"", ""}, {`under = "open"`, InTheOpen}, {`under = "in the open"`, InTheOpen}, {`under = "Cloches"`, "cloche"}, {`under = "fleece"`, "row-cover"},
+	} {
+		g, err := want(row.under)
+		if err != nil {
+			t.Fatalf("%s: %v", row.under, err)
+		}
+		if got := g.Wants[0].Under; got != row.is {
+			t.Errorf("%s is read as %q, want %q", row.under, got, row.is)
+		}
+		var b strings.Builder
+		if err := WriteDescription(&b, g); err != nil {
+			t.Fatal(err)
+		}
+		if again, err := ReadDescription("again.toml", strings.NewReader(b.String()), nil); err != nil || again.Wants[0].Under != row.is {
+			t.Errorf("%s comes back as %q, %v", row.under, again.Wants[0].Under, err)
+		}
+	}
+	if _, err := want(`under = "clotch"`); err == nil || !strings.Contains(err.Error(), "did you mean cloche?") {
+		t.Errorf("a cover that is none: %v", err)
+	}
+}

@@ -190,6 +190,11 @@ func (d *describer) readWant(i int, t *table) Want {
 	w.Weight = f.whole("weight", optional, 3)
 	w.From = f.date("from")
 	w.To = f.date("to")
+	if under := f.text("under", optional); isOpen(under) {
+		w.Under = InTheOpen
+	} else if under != "" {
+		w.Under = f.cover("under", f.spots[f.path+"/under"], under)
+	}
 	w.Note = f.text("note", optional)
 	f.done()
 	return w

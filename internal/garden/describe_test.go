@@ -265,6 +265,7 @@ func drawGarden(t *rapid.T) garden.Garden {
 		g.Wants = append(g.Wants, garden.Want{
 			Crop: rapid.SampledFrom([]string{"carrot", "cabbage", "Carrots"}).Draw(t, "crop"), Basis: rapid.SampledFrom([]garden.Basis{garden.Total, garden.Weekly}).Draw(t, "basis"),
 			Amount: rapid.Float64Range(0.001, 999).Draw(t, "amount"), Unit: rapid.SampledFrom([]string{"kg", "lb", ""}).Draw(t, "unit"), Weight: rapid.IntRange(1, 5).Draw(t, "weight"), Note: drawText(t, "note"),
+			Under: rapid.SampledFrom([]string{"", garden.InTheOpen, "cloche", "row-cover-heavy"}).Draw(t, "under"),
 		})
 	}
 	return g

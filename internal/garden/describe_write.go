@@ -164,6 +164,7 @@ func (s *scribe) want(w Want) {
 	s.number("weight", float64(w.Weight))
 	s.date("from", w.From)
 	s.date("to", w.To)
+	s.text("under", strings.Join(coverNames([]string{w.Under}), ""))
 	s.text("note", w.Note)
 }
 

@@ -85,8 +85,14 @@ type Want struct {
 	Unit     string      // "kg", "lb", or the crop's own unit: "head", "root", "bunch"
 	Weight   int         // 1 (nice to have) … 5 (first)
 	From, To *civil.Date // for Weekly: the weeks wanted; nil means whenever the crop can be had
-	Note     string
+	// Under is what it is grown under: empty, in the open or under any cover the site has, as the planner sees fit;
+	// InTheOpen; or the ID of a cover (crop.Protection), which is then there.
+	Under string
+	Note  string
 }
+
+// InTheOpen is a want's Under where no cover is wanted.
+const InTheOpen = "open"
 
 // Place is a rectangle inside a bed: metres along its length and across its width, from the
 // corner at the south-west end.

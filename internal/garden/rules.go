@@ -49,7 +49,7 @@ func (s Site) Validate() Problems {
 			ps.add("covers", p.Remedy, "%s", p.Says)
 		}
 	}
-	return ps
+	return append(ps, s.Soil.ofSite()...)
 }
 
 // Validate tells what is wrong with the bed by itself.
@@ -75,7 +75,7 @@ func (b Bed) Validate() Problems {
 	case b.Sun == 0:
 		ps.doubt("sun_hours", "write the hours of direct sun on a clear summer day if it has some", "hours of sun are 0: nothing to eat will grow there")
 	}
-	return ps
+	return append(ps, b.Soil.ofBed()...)
 }
 
 func sideProblem(field string, side quantity.Metre) (ps Problems) {
@@ -112,6 +112,11 @@ func (w Want) Validate(crops *crop.Catalogue) Problems {
 	if w.From != nil && w.To != nil && *w.To < *w.From {
 		ps.add("to", "write the first week's date as from and the last week's as to", "the weeks wanted end on %s, before they begin on %s", w.To, w.From)
 	}
+	if w.Under != "" && w.Under != InTheOpen {
+		if p := unknownCover(w.Under); p != nil {
+			ps.add("under", p.Remedy+`; or write "open"`, "%s", p.Says)
+		}
+	}
 	if w.Basis == Total && (w.From != nil || w.To != nil) {
 		ps.doubt("from", "leave the dates out, or ask by the week", "the dates count only for a want by the week")
 	}
@@ -147,7 +152,7 @@ func (e Entry) Validate() Problems {
 	if !(e.Amount >= 0) || math.IsInf(float64(e.Amount), 0) {
 		ps.add("amount", "write how much, or leave it out", "amount must not be below 0")
 	}
-	return ps
+	return append(ps, e.fedProblems()...)
 }
 
 // EntryKinds are what a journal can tell, in the order of a season.
