@@ -108,6 +108,7 @@ func planOf(r *season.Result) planJSON {
 }
 
 func plantingOf(r *season.Result, p garden.Planting) plantingJSON {
+	p = p.AsItStands()
 	v := plantingJSON{
 		Key: p.Key, Bed: bedName(r, p.BedID), CropID: p.CropID, Crop: cropName(r, p.CropID), Way: string(p.Way),
 		Under: p.Protection, RaiseOn: p.RaiseOn, Start: p.Start, First: known(p.First), Last: known(p.Last), Clear: p.Clear,

@@ -67,6 +67,10 @@ func plantingWords(w io.Writer, r *season.Result, p garden.Planting) {
 		fmt.Fprintf(w, "  %-8s %s, standing: %s\n", p.Key, cropName(r, p.CropID), plantWords(p.Plants))
 		return
 	}
+	if p.Status == garden.Lost {
+		fmt.Fprintf(w, "  %-8s %s, failed: it went in on %s\n", p.Key, cropName(r, p.CropID), p.Start.Short())
+		return
+	}
 	when := fmt.Sprintf("%s %s", verb(p.Way), p.Start.Short())
 	if p.RaiseOn != nil {
 		when = fmt.Sprintf("sow under cover %s, set out %s", p.RaiseOn.Short(), p.Start.Short())

@@ -23,3 +23,15 @@ func (s Status) After(kind EntryKind, way crop.Way) Status {
 	}
 	return s
 }
+
+// Ended says whether a planting is out of the ground: over or lost.
+func (p Planting) Ended() bool { return p.Status == Over || p.Status == Lost }
+
+// AsItStands is the planting with what still holds of it: of one that failed no harvest is expected,
+// whatever the plan once hoped for.
+func (p Planting) AsItStands() Planting {
+	if p.Status == Lost {
+		p.First, p.Last, p.Expect, p.Success, p.Years = Spread{}, Spread{}, 0, 0, 0
+	}
+	return p
+}

@@ -21,7 +21,7 @@ func (b *bedPicture) label(q garden.Planting) {
 	number := shortKey(q, b.season.Plan.Season)
 	y0, y1 := b.y(max(q.Start, b.from)), b.y(min(max(q.Clear, q.Start+1), b.to))
 parts:
-	for _, at := range b.ribbon.parts(q) {
+	for _, at := range b.strip.Parts(q.Place) {
 		x0, x1 := b.sides(q, at)
 		for _, says := range []string{number + " " + name, number} {
 			for _, size := range []float64{10.5, 8.5, 7} {

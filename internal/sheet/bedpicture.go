@@ -19,7 +19,7 @@ import (
 type bedPicture struct {
 	paper      *paper
 	season     Season
-	ribbon     ribbon
+	strip      garden.Strip
 	list       []garden.Planting
 	from, to   civil.Date
 	left, top  float64
@@ -38,9 +38,9 @@ const (
 	pickedShare  = .62
 )
 
-func (p *paper) bedScene(s Season, r ribbon, list []garden.Planting, wide, high float64) *drawing.Scene {
-	b := &bedPicture{paper: p, season: s, ribbon: r, list: list, left: 50, top: 24}
-	if len(r.lanes) > 1 {
+func (p *paper) bedScene(s Season, r garden.Strip, list []garden.Planting, wide, high float64) *drawing.Scene {
+	b := &bedPicture{paper: p, season: s, strip: r, list: list, left: 50, top: 24}
+	if len(r.Lanes) > 1 {
 		b.top = 38
 	}
 	b.days()
@@ -109,7 +109,7 @@ func (b *bedPicture) y(d civil.Date) float64 {
 	return b.top + float64(min(max(d, b.from), b.to)-b.from)/float64(b.to-b.from)*b.high
 }
 
-func (b *bedPicture) x(share float64) float64 { return b.left + share*b.wide }
+func (b *bedPicture) x(metres float64) float64 { return b.left + metres/b.strip.Length*b.wide }
 
 // frost is a narrow band beside the weeks: the chance of a frost still to come in spring, or come
 // already in autumn.
@@ -179,14 +179,14 @@ func (b *bedPicture) rulers() {
 	}
 	ticks := drawing.NewPath(32)
 	small := drawing.Style{Fill: softInk}
-	for i, l := range b.ribbon.lanes {
-		x0, x1 := b.x(l.on.from), b.x(l.on.to)
-		perUnit := (x1 - x0) * unit / b.ribbon.length
+	for i, l := range b.strip.Lanes {
+		x0, x1 := b.x(l.On.From), b.x(l.On.To)
+		perUnit := (x1 - x0) * unit / b.strip.Length
 		every := 1
-		for float64(every)*perUnit < 26 && float64(every)*unit < b.ribbon.length {
+		for float64(every)*perUnit < 26 && float64(every)*unit < b.strip.Length {
 			every = nextStep(every)
 		}
-		for n := 0; float64(n)*unit <= b.ribbon.length+1e-6; n += every {
+		for n := 0; float64(n)*unit <= b.strip.Length+1e-6; n += every {
 			x := x0 + float64(n)*perUnit
 			ticks.MoveTo(x, b.top-4).LineTo(x, b.top)
 			switch {
@@ -195,7 +195,7 @@ func (b *bedPicture) rulers() {
 				b.add(drawing.Text{X: x + 1.5, Y: b.top - 6, Size: 8.5, Says: "0", Style: small})
 			case x < x1-10:
 				b.add(drawing.Text{X: x, Y: b.top - 6, Size: 8.5, Anchor: drawing.Middle, Says: fmt.Sprint(n), Style: small})
-			case i == len(b.ribbon.lanes)-1:
+			case i == len(b.strip.Lanes)-1:
 				b.add(drawing.Text{X: min(x, x1), Y: b.top - 6, Size: 8.5, Anchor: drawing.End, Says: fmt.Sprint(n), Style: small})
 			}
 		}
@@ -211,27 +211,27 @@ func (b *bedPicture) rulers() {
 // names say which end of the bed, and which side, is where.
 func (b *bedPicture) names() {
 	soft := drawing.Style{Fill: softInk}
-	first, last := b.ribbon.ends()
-	if n := len(b.ribbon.lanes); n == 1 {
+	first, last := b.strip.Ends()
+	if n := len(b.strip.Lanes); n == 1 {
 		b.add(drawing.Text{X: b.left, Y: b.top - 16, Size: 8.5, Italic: true, Says: first + " end", Style: soft})
 		b.add(drawing.Text{X: b.left + b.wide, Y: b.top - 16, Size: 8.5, Anchor: drawing.End, Italic: true, Says: last + " end", Style: soft})
 		return
 	}
-	b.add(drawing.Text{X: b.left, Y: b.top - 30, Size: 8.5, Italic: true, Says: fmt.Sprintf("the bed in %d strips side by side, each from its %s end to its %s end", len(b.ribbon.lanes), first, last), Style: soft})
-	west, east := b.ribbon.sideNames()
-	for i, l := range b.ribbon.lanes {
-		says := fmt.Sprintf("%s – %s from the %s", b.metres(l.beside.from), b.metres(l.beside.to), west)
+	b.add(drawing.Text{X: b.left, Y: b.top - 30, Size: 8.5, Italic: true, Says: fmt.Sprintf("the bed in %d strips side by side, each from its %s end to its %s end", len(b.strip.Lanes), first, last), Style: soft})
+	west, east := b.strip.SideNames()
+	for i, l := range b.strip.Lanes {
+		says := fmt.Sprintf("%s – %s from the %s", b.metres(l.Beside.From), b.metres(l.Beside.To), west)
 		if i == 0 {
-			says = fmt.Sprintf("0 – %s from the %s", b.metres(l.beside.to), west)
+			says = fmt.Sprintf("0 – %s from the %s", b.metres(l.Beside.To), west)
 		}
-		room := (l.on.to - l.on.from) * b.wide
+		room := l.On.Long() / b.strip.Length * b.wide
 		if b.paper.measure(italic, 8.5, says) > room-4 {
-			says = map[int]string{0: west, len(b.ribbon.lanes) - 1: east}[i]
+			says = map[int]string{0: west, len(b.strip.Lanes) - 1: east}[i]
 		}
 		if says == "" || b.paper.measure(italic, 8.5, says) > room-2 {
 			continue
 		}
-		b.add(drawing.Text{X: b.x((l.on.from + l.on.to) / 2), Y: b.top - 17, Size: 8.5, Anchor: drawing.Middle, Italic: true, Says: says, Style: soft})
+		b.add(drawing.Text{X: b.x((l.On.From + l.On.To) / 2), Y: b.top - 17, Size: 8.5, Anchor: drawing.Middle, Italic: true, Says: says, Style: soft})
 	}
 }
 
@@ -309,7 +309,7 @@ func (b *bedPicture) patch(i int, q garden.Planting) {
 	stop(end, shareOn(end-1, days, shares)) // what stands on past the picture does not fade in it
 	b.scene.Fades = append(b.scene.Fades, fade)
 	foot := b.y(min(max(q.Clear, start), b.to))
-	for _, at := range b.ribbon.parts(q) {
+	for _, at := range b.strip.Parts(q.Place) {
 		x0, x1 := b.sides(q, at)
 		b.add(drawing.Rect{X: x0, Y: y0, Width: x1 - x0, Height: y1 - y0, Style: drawing.Style{Fill: drawing.Ref(fade.ID)}})
 		b.add(drawing.Shape{Path: drawing.NewPath(4).MoveTo(x0, y0).LineTo(x0, foot).MoveTo(x1, y0).LineTo(x1, foot), Style: drawing.Style{Stroke: pen, StrokeWidth: .7}})
@@ -325,8 +325,8 @@ func (b *bedPicture) patch(i int, q garden.Planting) {
 }
 
 // sides are a part's sides on the paper; a guest keeps inside its host's.
-func (b *bedPicture) sides(q garden.Planting, at stretch) (x0, x1 float64) {
-	x0, x1 = b.x(at.from)+.8, b.x(at.to)-.8
+func (b *bedPicture) sides(q garden.Planting, at garden.Stretch) (x0, x1 float64) {
+	x0, x1 = b.x(at.From)+.8, b.x(at.To)-.8
 	if isGuest(q) {
 		inset := min((x1-x0)*.2, 16)
 		x0, x1 = x0+inset, x1-inset
@@ -340,7 +340,7 @@ func (b *bedPicture) sides(q garden.Planting, at stretch) (x0, x1 float64) {
 
 // raising is the time under cover: a line of dashes that ends where the plants go out.
 func (b *bedPicture) raising(q garden.Planting) {
-	parts := b.ribbon.parts(q)
+	parts := b.strip.Parts(q.Place)
 	if q.RaiseOn == nil || q.Start <= b.from || len(parts) == 0 {
 		return
 	}

@@ -63,7 +63,7 @@ func (s Season) in(b garden.Bed) []garden.Planting {
 	var list []garden.Planting
 	for _, q := range s.Plan.Plantings {
 		if q.BedID == b.ID {
-			list = append(list, q)
+			list = append(list, q.AsItStands())
 		}
 	}
 	slices.SortStableFunc(list, func(a, b garden.Planting) int { return int(a.Start) - int(b.Start) })
@@ -134,12 +134,12 @@ func (p *paper) bedPages(s Season, number int, bed garden.Bed, list []garden.Pla
 	legend := p.bedLegend(list)
 	rest := p.left() - legend.high() - t.heading().high()
 	for _, q := range list {
-		row := t.body(p.plantingNote(s, bed, q), shortKey(q, s.Plan.Season), s.name(q.CropID), s.went(q), s.picking(q), s.short(q.Clear), fmt.Sprintf("%d in %s", q.Plants, count(max(q.Rows, 1), "row")), expected(s, q))
+		row := t.body(p.plantingNote(s, bed, q), shortKey(q, s.Plan.Season), s.name(q.CropID), s.went(q), s.picking(q), s.free(q), fmt.Sprintf("%d in %s", q.Plants, count(max(q.Rows, 1), "row")), expected(s, q))
 		rows = append(rows, row)
 		rest -= row.high()
 	}
 	// the picture leaves the table the room it needs, as far as it can
-	scene := p.bedScene(s, layRibbon(bed, list), list, p.room(marginLeft), min(max(230, rest-4), p.left()*.56))
+	scene := p.bedScene(s, garden.LayStrip(bed, places(list)), list, p.room(marginLeft), min(max(230, rest-4), p.left()*.56))
 	if scene.Height > p.left() {
 		p.turn()
 	}
@@ -169,6 +169,8 @@ func (s Season) went(q garden.Planting) string {
 func (s Season) wentIn(q garden.Planting) string {
 	day := s.short(q.Start)
 	switch {
+	case q.Status == garden.Lost:
+		return "went in " + day + ",\nfailed"
 	case q.Status == garden.InGround:
 		return "standing since " + day
 	case q.RaiseOn != nil:
@@ -195,6 +197,14 @@ func (s Season) picking(q garden.Planting) string {
 		return "–"
 	}
 	return s.short(q.First.P50) + " – " + s.short(max(q.Last.P50, q.First.P50))
+}
+
+// free is the day from which the ground is free; of one that failed it is free already.
+func (s Season) free(q garden.Planting) string {
+	if q.Status == garden.Lost {
+		return "–"
+	}
+	return s.short(q.Clear)
 }
 
 func expected(s Season, q garden.Planting) string {
@@ -229,13 +239,22 @@ func (p *paper) plantingNote(s Season, bed garden.Bed, q garden.Planting) []stri
 	return []string{strings.Join(says, "; ")}
 }
 
+// places are where some plantings stand.
+func places(list []garden.Planting) []garden.Place {
+	out := make([]garden.Place, len(list))
+	for i, q := range list {
+		out[i] = q.Place
+	}
+	return out
+}
+
 // where is a place in words: "7.5 m to 9 m along", "the whole bed".
 func where(u quantity.System, b garden.Bed, at garden.Place) string {
 	reach := func(from, to, whole quantity.Metre, word string) string {
 		switch {
-		case from < sameEdge && whole-to < sameEdge:
+		case from < garden.SameEdge && whole-to < garden.SameEdge:
 			return ""
-		case from < sameEdge:
+		case from < garden.SameEdge:
 			return "the first " + u.Length(to) + " " + word
 		}
 		return u.Length(from) + " to " + u.Length(to) + " " + word

@@ -215,39 +215,25 @@ func TestLawsOfTheSeason(t *testing.T) {
 	})
 }
 
-// A ribbon keeps the measure of the ground: each planting takes the share of the line that its place
-// is of the bed, and two that share no ground share no part of the line.
-func TestLawsOfTheRibbon(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		b := drawBed(t, 1)
-		var list []garden.Planting
-		tenth := rapid.IntRange(0, 9)
-		for i := range rapid.IntRange(1, 6).Draw(t, "plantings") {
-			a, c := tenth.Draw(t, "along"), tenth.Draw(t, "across")
-			at := func(whole quantity.Metre, n int) quantity.Metre { return whole * quantity.Metre(n) / 10 }
-			list = append(list, garden.Planting{Key: fmt.Sprint(i), Place: garden.Place{
-				AlongFrom: at(b.Length, a), AlongTo: at(b.Length, rapid.IntRange(a+1, 10).Draw(t, "to")),
-				AcrossFrom: at(b.Width, c), AcrossTo: at(b.Width, rapid.IntRange(c+1, 10).Draw(t, "to")),
-			}})
+// A planting that failed says so, and no sheet still hopes for it.
+func TestAFailedPlantingSaysSo(t *testing.T) {
+	s := sampleSeason(quantity.Metric)
+	s.Plan.Plantings[1].Status = garden.Lost
+	p, err := laySeason(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	says := wording(p)
+	if !strings.Contains(says, "wentin3May,––14in2rows–failed") || strings.Contains(says, "2Jul–20Jul") || strings.Contains(says, "14kg") {
+		t.Errorf("the season's sheet says %s", says)
+	}
+	var table bytes.Buffer
+	if err := WritePlanCSV(&table, s.Plan, s.Garden.Beds); err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range strings.Split(table.String(), "\n") {
+		if strings.HasPrefix(line, "2027-02") && (strings.Contains(line, "2027-07-02") || !strings.Contains(line, "lost")) {
+			t.Errorf("the table says %s", line)
 		}
-		r := layRibbon(b, list)
-		for i, q := range list {
-			sum := 0.0
-			for _, at := range r.parts(q) {
-				sum += at.to - at.from
-				for _, o := range list[:i] {
-					for _, other := range r.parts(o) {
-						if at.meets(other) && !q.Place.Meets(o.Place) {
-							t.Fatalf("%+v and %+v meet on the line and not on the ground", q.Place, o.Place)
-						}
-					}
-				}
-			}
-			want := float64(q.Place.Area() / b.Area())
-			slack := sameEdge * 4 / float64(min(b.Length, b.Width)) // edges nearer than that are one
-			if math.Abs(sum-want) > slack {
-				t.Fatalf("%+v of %g × %g takes %.3f of the line, want %.3f", q.Place, b.Length, b.Width, sum, want)
-			}
-		}
-	})
+	}
 }

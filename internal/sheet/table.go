@@ -73,6 +73,7 @@ func WritePlanCSV(w io.Writer, p *plan.Plan, beds []garden.Bed) error {
 		return t.end()
 	}
 	for _, q := range p.Plantings {
+		q = q.AsItStands()
 		raise := ""
 		if q.RaiseOn != nil {
 			raise = q.RaiseOn.String()

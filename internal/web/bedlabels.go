@@ -16,7 +16,7 @@ func (b *bedtime) label(q patch) {
 	y0, y1 := b.y(q.p.Start), b.y(min(q.p.Clear, b.to))
 	long := each * float64(len([]rune(c.Kind)))
 	for _, at := range q.parts {
-		x0, x1 := b.x(at.from), b.x(at.to)
+		x0, x1 := b.x(at.From), b.x(at.To)
 		t := drawing.Text{X: (x0 + x1) / 2, Y: (y0+y1)/2 + 4, Size: size, Anchor: drawing.Middle, Halo: paper, Says: c.Kind, Style: drawing.Style{Fill: ink, StrokeWidth: 3}}
 		aside := 0.0 // partners' names must not lie on one another
 		switch {

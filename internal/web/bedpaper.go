@@ -119,20 +119,20 @@ func (b *bedtime) metres() {
 	}
 	ticks, between := drawing.NewPath(32), drawing.NewPath(8)
 	names := b.strip.laneNames()
-	for i, l := range b.strip.lanes {
-		x0, wide := b.x(l.on.from), b.x(l.on.to)-b.x(l.on.from)
+	for i, l := range b.strip.Lanes {
+		x0, wide := b.x(l.On.From), b.x(l.On.To)-b.x(l.On.From)
 		every := 1
-		for wide*unit*float64(every)/b.strip.length < 24 && float64(every)*unit < b.strip.length {
+		for wide*unit*float64(every)/b.strip.Length < 24 && float64(every)*unit < b.strip.Length {
 			every = nextStep(every)
 		}
-		for n := 0; float64(n)*unit <= b.strip.length+1e-6; n += every {
-			x := x0 + float64(n)*unit/b.strip.length*wide
+		for n := 0; float64(n)*unit <= b.strip.Length+1e-6; n += every {
+			x := x0 + float64(n)*unit/b.strip.Length*wide
 			ticks.MoveTo(x, b.top-5).LineTo(x, b.top)
 			anchor, says := drawing.Middle, fmt.Sprint(n)
 			switch {
 			case n == 0:
 				anchor = drawing.Start
-			case i+1 < len(b.strip.lanes) && x > x0+wide-8:
+			case i+1 < len(b.strip.Lanes) && x > x0+wide-8:
 				continue // the next lane's nought stands there
 			case x > x0+wide-8:
 				anchor = drawing.End

@@ -167,6 +167,8 @@ func bedLineOf(now *season.Result, p *garden.Planting) bedLine {
 		Part: partText(now, p),
 	}
 	switch {
+	case p.Status == garden.Lost:
+		l.When = fmt.Sprintf("%s %s, failed", put(p.Way), dayText(now, p.Start))
 	case undated(p):
 		l.When = fmt.Sprintf("%s %s, ground free %s", put(p.Way), dayText(now, p.Start), dayText(now, p.Clear))
 	case inSeason(p):
@@ -218,11 +220,11 @@ func bedFacts(g garden.Garden, b garden.Bed) string {
 
 func axisWords(st strip) string {
 	says := "along the bed"
-	if st.across {
+	if st.Across {
 		says = "across the bed"
 	}
-	if len(st.lanes) > 1 {
-		says += fmt.Sprintf(", its %d lanes end to end", len(st.lanes))
+	if len(st.Lanes) > 1 {
+		says += fmt.Sprintf(", its %d lanes end to end", len(st.Lanes))
 	}
 	return says
 }

@@ -49,14 +49,14 @@ func (b *bedtime) y(d civil.Date) float64 {
 	return b.top + days*b.week/7
 }
 
-func (b *bedtime) x(metres float64) float64 { return b.left + metres/b.strip.length*b.axis }
+func (b *bedtime) x(metres float64) float64 { return b.left + metres/b.strip.Length*b.axis }
 
 func (b *bedtime) draw() *drawing.Scene {
 	b.from, b.to = b.now.Season.Start, b.now.Season.End()+1
 	b.left, b.top = 11, 3
 	if b.full {
 		b.left, b.top = 44, 26
-		if len(b.strip.lanes) > 1 {
+		if len(b.strip.Lanes) > 1 {
 			b.top = 40
 		}
 		for _, q := range b.strip.patches {
@@ -127,6 +127,9 @@ func stays(p *garden.Planting) bool { return p.Clear > p.Last.P90+45 }
 
 // depths are the days on which the colour changes.
 func depths(p *garden.Planting, start civil.Date) []depth {
+	if p.Status == garden.Lost { // no more than the ground it took
+		return []depth{{start, taken}, {max(start, p.Clear), taken}}
+	}
 	var list []depth
 	if p.Start < start || p.Way == crop.SetOut || p.Emerge.P90 <= p.Start {
 		list = append(list, depth{start, growing * .8})
@@ -196,8 +199,8 @@ func (b *bedtime) patch(i int, q patch) {
 }
 
 // sides are a part's two sides on the paper; one crop among another's plants keeps inside them.
-func (b *bedtime) sides(q patch, at part) (x0, x1 float64) {
-	x0, x1 = b.x(at.from)+.8, b.x(at.to)-.8
+func (b *bedtime) sides(q patch, at garden.Stretch) (x0, x1 float64) {
+	x0, x1 = b.x(at.From)+.8, b.x(at.To)-.8
 	if q.within {
 		inset := min((x1-x0)*.12, 8)
 		x0, x1 = x0+inset, x1-inset
@@ -241,18 +244,18 @@ func shallow(list []depth) []depth {
 
 // columns are the plants one sees walking along the bed, each as wide as its canopy from week to
 // week; nil where they stand too close to draw.
-func (b *bedtime) columns(q patch, at part, c *crop.Crop, x0, x1 float64, start, end civil.Date) *drawing.Path {
-	if !b.full || c == nil {
+func (b *bedtime) columns(q patch, at garden.Stretch, c *crop.Crop, x0, x1 float64, start, end civil.Date) *drawing.Path {
+	if !b.full || c == nil || q.p.Status == garden.Lost {
 		return nil
 	}
 	n := plantsAlong(q.p, b.strip)
-	if joined := math.Round(at.long() * float64(len(b.strip.lanes)) / b.strip.length); joined > 1 {
+	if joined := math.Round(at.Long() * float64(len(b.strip.Lanes)) / b.strip.Length); joined > 1 {
 		n *= int(joined) // whole lanes laid end to end
 	}
 	if n < 1 || (x1-x0)/float64(n) < 4.5 {
 		return nil
 	}
-	pitch := at.long() / float64(n) * b.stretch(at)
+	pitch := at.Long() / float64(n) * b.stretch(at)
 	step := (x1 - x0) / float64(n)
 	type width struct{ y, half float64 }
 	var outline []width
@@ -290,10 +293,10 @@ func (b *bedtime) columns(q patch, at part, c *crop.Crop, x0, x1 float64, start,
 }
 
 // stretch is how many metres of the bed one metre of the axis stands for, in the lane of a part.
-func (b *bedtime) stretch(at part) float64 {
-	for _, l := range b.strip.lanes {
-		if l.on.meets(at) {
-			return b.strip.length / l.on.long()
+func (b *bedtime) stretch(at garden.Stretch) float64 {
+	for _, l := range b.strip.Lanes {
+		if l.On.Meets(at) {
+			return b.strip.Length / l.On.Long()
 		}
 	}
 	return 1
@@ -303,7 +306,7 @@ func (b *bedtime) stretch(at part) float64 {
 func plantsAlong(p *garden.Planting, s strip) int {
 	rows := max(1, p.Rows)
 	inRow := int(math.Ceil(float64(p.Plants) / float64(rows)))
-	if s.bed.RowsAcross == s.across {
+	if s.Bed.RowsAcross == s.Across {
 		return inRow
 	}
 	return rows
@@ -315,9 +318,9 @@ func (b *bedtime) raising(q patch) {
 		return
 	}
 	at := q.widest()
-	x := (b.x(at.from) + b.x(at.to)) / 2
+	x := (b.x(at.From) + b.x(at.To)) / 2
 	if q.within {
-		x += min(10, (b.x(at.to)-b.x(at.from))/4)
+		x += min(10, (b.x(at.To)-b.x(at.From))/4)
 	}
 	y0, y1 := b.y(*q.p.RaiseOn), b.y(q.p.Start)
 	c, _ := b.now.Crops.Find(q.p.CropID)

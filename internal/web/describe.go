@@ -75,6 +75,9 @@ func bedName(now *season.Result, id int64) string {
 }
 
 func patchHint(now *season.Result, p *garden.Planting) string {
+	if p.Status == garden.Lost {
+		return fmt.Sprintf("%s: %s %s, failed", upper(cropName(now, p.CropID)), put(p.Way), dayText(now, p.Start))
+	}
 	if undated(p) {
 		return fmt.Sprintf("%s: %s %s, ground free from %s", upper(cropName(now, p.CropID)), put(p.Way), dayText(now, p.Start), dayText(now, p.Clear))
 	}
@@ -121,7 +124,7 @@ func inBeds(list []*garden.Planting) map[int64][]*garden.Planting {
 
 // inUse is the share of a bed's ground and season that its plantings take.
 func inUse(s civil.Season, st strip) float64 {
-	if st.length <= 0 {
+	if st.Length <= 0 {
 		return 0
 	}
 	sum := 0.0
@@ -132,7 +135,7 @@ func inUse(s civil.Season, st strip) float64 {
 		span := q.p.Span()
 		days := civil.Span{From: max(span.From, s.Start), To: min(span.To, s.End())}.Days()
 		for _, at := range q.parts {
-			sum += at.long() / st.length * float64(days) / float64(s.Days)
+			sum += at.Long() / st.Length * float64(days) / float64(s.Days)
 		}
 	}
 	return min(1, sum)
@@ -140,8 +143,8 @@ func inUse(s civil.Season, st strip) float64 {
 
 func bedtimeTitle(now *season.Result, st strip) string {
 	if len(st.patches) == 0 {
-		return fmt.Sprintf("%s stands empty in %s", st.bed.Name, now.Season)
+		return fmt.Sprintf("%s stands empty in %s", st.Bed.Name, now.Season)
 	}
 	return fmt.Sprintf("%s in %s: %s, %.0f %% of its ground and days in use",
-		st.bed.Name, now.Season, plural(len(st.patches), "planting", "plantings"), 100*inUse(now.Season, st))
+		st.Bed.Name, now.Season, plural(len(st.patches), "planting", "plantings"), 100*inUse(now.Season, st))
 }

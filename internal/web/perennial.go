@@ -39,6 +39,10 @@ func harvests(jobs []work.Job) map[string]civil.Span {
 // dated is a planting with its harvest taken from the season's jobs where no weather year dates it,
 // so that no page says otherwise than the jobs do.
 func dated(p *garden.Planting, days map[string]civil.Span) *garden.Planting {
+	if p.Status == garden.Lost {
+		q := p.AsItStands()
+		return &q
+	}
 	d, ok := days[p.Key]
 	if !undated(p) || !ok {
 		return p

@@ -32,7 +32,7 @@ func TestPictureOfTheReadme(t *testing.T) {
 	}
 	by, fullest := inBeds(allPlantings(now)), strip{}
 	for _, b := range now.Garden.Beds {
-		if st := layStrip(b, by[b.ID]); len(st.lanes) == 1 && len(st.patches) > len(fullest.patches) {
+		if st := layStrip(b, by[b.ID]); len(st.Lanes) == 1 && len(st.patches) > len(fullest.patches) {
 			fullest = st
 		}
 	}

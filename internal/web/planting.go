@@ -101,6 +101,9 @@ func dateRows(q *garden.Planting) []dateRow {
 		rows = append(rows, dateRow{What: "Sown under cover", Fixed: q.RaiseOn.Long()})
 	}
 	rows = append(rows, dateRow{What: upper(put(q.Way)), Fixed: q.Start.Long()})
+	if q.Status == garden.Lost {
+		return rows
+	}
 	if q.Way != crop.SetOut && q.Emerge != (garden.Spread{}) {
 		rows = append(rows, spread("Up by", q.Emerge))
 	}
@@ -139,6 +142,9 @@ func placeFacts(now *season.Result, q *garden.Planting) []fact {
 		if q.Method < len(c.Methods) && c.Methods[q.Method].Depth > 0 {
 			f = append(f, fact{"Depth", u.Depth(c.Methods[q.Method].Depth)})
 		}
+	}
+	if q.Status == garden.Lost {
+		return f
 	}
 	span := civil.Span{From: q.Start, To: q.Clear - 1}
 	return append(f, fact{"Holds its ground", fmt.Sprintf("%d days", span.Days())})

@@ -61,7 +61,7 @@ type stand struct {
 func standing(now *season.Result, day civil.Date) []stand {
 	var list []stand
 	for _, p := range allPlantings(now) {
-		if p.Status == garden.Over || p.Status == garden.Lost || !p.Span().Has(day) {
+		if p.Ended() || !p.Span().Has(day) {
 			continue
 		}
 		s := stand{p: p, ready: ready(p, day), leaving: p.Last.P10 < day && !stays(p)}

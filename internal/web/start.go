@@ -173,7 +173,7 @@ func line(now *season.Result, p *garden.Planting, says string) plantingLine {
 func picking(now *season.Result, today civil.Date) []plantingLine {
 	var out []plantingLine
 	for _, p := range allPlantings(now) {
-		if p.Status == garden.Over || p.Status == garden.Lost || undated(p) || today < p.First.P10 || today > p.Last.P90 || today >= p.Clear {
+		if p.Ended() || undated(p) || today < p.First.P10 || today > p.Last.P90 || today >= p.Clear {
 			continue
 		}
 		says := "ready"
@@ -200,7 +200,7 @@ func inGround(now *season.Result, beds []garden.Bed, today civil.Date) []groundL
 	for _, b := range beds {
 		g := groundLine{Bed: b.Name, Href: fmt.Sprintf("/bed/%d", b.ID)}
 		for _, p := range by[b.ID] {
-			if p.Span().Has(today) && p.Status != garden.Over && p.Status != garden.Lost {
+			if p.Span().Has(today) && !p.Ended() {
 				g.Plants = append(g.Plants, line(now, p, stage(p, today)))
 			}
 		}
@@ -212,6 +212,10 @@ func inGround(now *season.Result, beds []garden.Bed, today civil.Date) []groundL
 // stage is how far a planting has come by a day, in a few words.
 func stage(p *garden.Planting, day civil.Date) string {
 	switch {
+	case p.Status == garden.Lost:
+		return "failed"
+	case p.Status == garden.Over:
+		return "over"
 	case day < p.Start:
 		return put(p.Way) + " from " + p.Start.Short()
 	case p.Emerge.P90 > p.Start && day < p.Emerge.P10:
