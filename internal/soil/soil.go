@@ -19,8 +19,9 @@ type Figure struct {
 	Value   float64
 	Low     float64 // of the range met with; Low = High = 0: no range told
 	High    float64
-	Source  string // key in doc/SOURCES.md
+	Source  string // keys in doc/SOURCES.md, parted by semicolons; empty where Quality says why
 	Quality string // "published", "estimated", "common practice", "from memory"
+	Note    string
 }
 
 // Material is something put on or into the ground.
