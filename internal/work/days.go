@@ -98,16 +98,15 @@ func (d *desk) window(p *garden.Planting) (span civil.Span, ok bool) {
 	return civil.Span{}, false
 }
 
-// groundNext is the first day after the planting's clearing that its ground is used again; far off
-// when it is not.
-func (d *desk) groundNext(p *garden.Planting) (civil.Date, *garden.Planting) {
-	next, who := p.Clear+365, (*garden.Planting)(nil)
+// groundNext is the planting that uses the ground next after this one; nil when none in the plan does.
+func (d *desk) groundNext(p *garden.Planting) *garden.Planting {
+	var who *garden.Planting
 	for _, o := range d.inBed[p.BedID] {
-		if o.Key != p.Key && o.Start >= p.Clear && o.Start < next && o.Place.Meets(p.Place) {
-			next, who = o.Start, o
+		if o.Key != p.Key && o.Start >= p.Clear && (who == nil || o.Start < who.Start) && o.Place.Meets(p.Place) {
+			who = o
 		}
 	}
-	return next, who
+	return who
 }
 
 // groundBefore is the planting that held the ground last before this one; nil when none in the plan did.

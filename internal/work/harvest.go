@@ -180,13 +180,13 @@ func harvestWeather(c *crop.Crop) string {
 // clearing takes the remains off, in time for what follows.
 func (d *desk) clearing(p *garden.Planting, t days, picked civil.Span) Job {
 	c := d.crop(p)
-	to := max(picked.To, t.clear-1)
+	to := max(picked.To, t.clear-1) // from t.clear on the plan gives the ground to what follows
 	from := min(to, max(picked.From, t.last.P50))
-	next, follower := d.groundNext(p)
+	follower := d.groundNext(p)
+	why := fmt.Sprintf("The plan counts the ground free from %s.", t.clear.Short())
 	if follower == nil {
 		to = max(to, from+14)
-	} else {
-		to = max(picked.To, min(max(to, next-1), t.clear+6))
+		why += " Nothing follows on it this season, so that a few days more do no harm."
 	}
 	j := d.job(p, Clear, from, to)
 	j.Title = d.title("Clear", p, "")
@@ -208,7 +208,7 @@ func (d *desk) clearing(p *garden.Planting, t days, picked civil.Span) Job {
 	if p.Role == garden.Fast {
 		j.Hours = 0.25
 	}
-	j.Why = []garden.Reason{{Says: fmt.Sprintf("The plan counts the ground free from %s.", t.clear.Short())}}
+	j.Why = []garden.Reason{{Says: why}}
 	j.Conditions = []garden.Reason{spread("Last of it", t.last)}
 	j.Cautions = warned(c, Clear)
 	return j

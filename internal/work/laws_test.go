@@ -121,6 +121,11 @@ func TestLawsOfJobs(t *testing.T) {
 			}
 		}
 		for _, p := range in.Plan.Plantings {
+			for _, next := range in.Plan.Plantings {
+				if c, ok := of[p.Key][Clear]; ok && next.Start >= p.Clear && next.Place.Meets(p.Place) && next.BedID == p.BedID && c.Window.To >= p.Clear {
+					t.Fatalf("%s is cleared by %s, and %s is promised its ground free from %s", p.Key, c.Window.To, next.Key, p.Clear)
+				}
+			}
 			checkPlanting(t, p, of[p.Key], served[p.Key], reach)
 		}
 	})
