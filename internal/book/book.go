@@ -19,7 +19,7 @@ import (
 type Book struct {
 	path     string
 	db       *sql.DB
-	lock     *lock // nil when open for reading only
+	lock     *lock // nil when open for reading only, or beside another
 	readOnly bool
 	now      func() time.Time
 }
@@ -27,6 +27,7 @@ type Book struct {
 // Options are how to open a book.
 type Options struct {
 	ReadOnly bool // for reading only: works while another kailyard writes, and on protected files
+	Beside   bool // for one short change: works while another kailyard has the book, and is waited for
 
 	anyAge   bool             // a copy may be older than this kailyard
 	maxPages int              // stands in for a full disk in tests
@@ -99,12 +100,16 @@ func Open(ctx context.Context, path string, o Options) (*Book, error) {
 	if err := writableFolder(path); err != nil {
 		return nil, err
 	}
-	l, err := lockFor(path, o.clock()())
+	l, err := o.lock(path)
 	if err != nil {
 		return nil, err
 	}
 	b, err := begin(ctx, path, o, l)
-	if err == nil {
+	switch {
+	case err != nil:
+	case l == nil:
+		err = b.current(ctx) // whoever has the book brings it up to date
+	default:
 		err = b.bringUpToDate(ctx)
 	}
 	if err != nil {
@@ -115,6 +120,19 @@ func Open(ctx context.Context, path string, o Options) (*Book, error) {
 		return nil, explain(path, err)
 	}
 	return b, nil
+}
+
+// lock takes the book's lock. A short change beside a kailyard that has it goes without: SQLite keeps
+// the two apart, and the lock that is held keeps the file where it is.
+func (o Options) lock(path string) (*lock, error) {
+	if !o.Beside {
+		return lockFor(path, o.clock()())
+	}
+	l, err := lockWith(path, moment, o.clock()())
+	if IsKind(err, InUse) {
+		return nil, nil
+	}
+	return l, err
 }
 
 // openToRead opens without a lock, in the first of three ways that works. Where the file may be
@@ -218,7 +236,7 @@ func (b *Book) checkpoint(ctx context.Context) error {
 
 // Close closes the book and lets others open it.
 func (b *Book) Close() error {
-	if !b.readOnly {
+	if !b.readOnly && b.lock != nil {
 		_ = b.checkpoint(context.Background()) // a reader may keep it from finishing: the next opening does it
 	}
 	err := b.db.Close()

@@ -3,6 +3,7 @@ package book
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"fmt"
 
 	"kailyard/internal/civil"
@@ -32,7 +33,7 @@ func (b *Book) KeepPiece(ctx context.Context, p weather.Piece) error {
 	if len(record.Days) > 0 {
 		first, days = record.Days[0].Date.String(), packDays(record.Days)
 	}
-	return b.write(ctx, func(tx *sql.Tx) error {
+	return b.shelve(ctx, func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `
 			INSERT INTO weather_piece (service, place, year, asked_on, until_day, source, station_json, notes_json, first_day, days)
 			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)
@@ -81,4 +82,74 @@ func scanPiece(scan func(...any) error) (p weather.Piece, err error) {
 	r.Days, err = unpackDays(from, days)
 	p.Record = r
 	return p, err
+}
+
+// Source is what the book has from one service for one place.
+type Source struct {
+	Service, Place string
+	Station        weather.Station // as the newest year that has one names it
+	Years          []SourceYear    // in order
+}
+
+// SourceYear is one year of a source.
+type SourceYear struct {
+	Year          int
+	Days          int        // 0: the service has nothing for the year
+	NoTemperature int        // days of them without a temperature
+	Asked         civil.Date // when it was asked for
+	Until         civil.Date // the last day asked for
+}
+
+// Sources are all services and places the book has years from.
+func (b *Book) Sources(ctx context.Context) (all []Source, err error) {
+	err = b.read(ctx, func(tx *sql.Tx) error {
+		_, err := each(ctx, tx, func(scan func(...any) error) (none struct{}, err error) {
+			var s Source
+			var y SourceYear
+			var asked, until string
+			var station, days []byte
+			if err = scan(&s.Service, &s.Place, &y.Year, &asked, &until, &station, &days); err != nil {
+				return none, err
+			}
+			if n := len(all); n == 0 || all[n-1].Service != s.Service || all[n-1].Place != s.Place {
+				all = append(all, s)
+			}
+			last := &all[len(all)-1]
+			if y.Asked, err = civil.Parse(asked); err != nil {
+				return none, err
+			}
+			if y.Until, err = civil.Parse(until); err != nil {
+				return none, err
+			}
+			if y.Days = len(days) / dayBytes; y.Days > 0 {
+				y.NoTemperature = withoutTemperature(days)
+				err = json.Unmarshal(station, &last.Station)
+			}
+			last.Years = append(last.Years, y)
+			return none, err
+		}, "SELECT service, place, year, asked_on, until_day, station_json, days FROM weather_piece ORDER BY service, place, year")
+		return err
+	})
+	return all, err
+}
+
+// withoutTemperature counts the packed days that have no temperature.
+func withoutTemperature(packed []byte) (n int) {
+	for i := 0; i < len(packed); i += dayBytes {
+		if packed[i]&flagTemp == 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// DropSource takes a service's years for a place out of the book. Records that were made of them stay.
+func (b *Book) DropSource(ctx context.Context, service, place string) error {
+	return b.shelve(ctx, func(tx *sql.Tx) error {
+		found, err := update(ctx, tx, "DELETE FROM weather_piece WHERE service = $1 AND place = $2", service, place)
+		if err == nil && !found {
+			return unknown("weather of %s for %s", service, place)
+		}
+		return err
+	})
 }

@@ -9,6 +9,17 @@ import (
 
 // write runs a change in a transaction of its own: all of it is kept, or none.
 func (b *Book) write(ctx context.Context, change func(tx *sql.Tx) error) error {
+	return b.shelve(ctx, func(tx *sql.Tx) error {
+		if err := change(tx); err != nil {
+			return err
+		}
+		_, err := tx.ExecContext(ctx, "UPDATE book SET revision = revision + 1")
+		return err
+	})
+}
+
+// shelve is a write of what no page and no season rests on: the revision stays.
+func (b *Book) shelve(ctx context.Context, change func(tx *sql.Tx) error) error {
 	if b.readOnly {
 		return &Error{Kind: Protected, Says: fmt.Sprintf("the garden book %s is open for reading only", b.path), Remedy: "open it for writing first"}
 	}
@@ -18,9 +29,6 @@ func (b *Book) write(ctx context.Context, change func(tx *sql.Tx) error) error {
 	}
 	defer tx.Rollback()
 	if err := change(tx); err != nil {
-		return explain(b.path, err)
-	}
-	if _, err := tx.ExecContext(ctx, "UPDATE book SET revision = revision + 1"); err != nil {
 		return explain(b.path, err)
 	}
 	return explain(b.path, tx.Commit())
@@ -36,7 +44,7 @@ func (b *Book) read(ctx context.Context, ask func(tx *sql.Tx) error) error {
 	return explain(b.path, ask(tx))
 }
 
-// Revision grows by one with every change of the book, by whomever.
+// Revision grows by one with every change of the book, by whomever, but for years that services gave.
 func (b *Book) Revision(ctx context.Context) (revision int64, err error) {
 	err = b.db.QueryRowContext(ctx, "SELECT revision FROM book").Scan(&revision)
 	return revision, explain(b.path, err)
