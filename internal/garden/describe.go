@@ -22,7 +22,7 @@ const (
 )
 
 // ReadDescription reads a garden description (doc/garden-file.md): TOML with tables site, bed,
-// bed.history, history, want, standing, variety and crop_file. Crops are looked up in the catalogue and
+// bed.history, history, want, standing, soil_test, treatment, package, heap, variety and crop_file. Crops are looked up in the catalogue and
 // among the description's own. Every fault is told with its line and column, as many
 // at once as are found; the error is then Faults. name is used in messages only. Without a
 // catalogue crops are not looked up. Beds are numbered from 1 in their order.
@@ -113,6 +113,7 @@ func (d *describer) garden(root *table) Garden {
 	for i, t := range f.some("standing", mostRows) {
 		g.Standing = append(g.Standing, d.readStanding(i, t))
 	}
+	d.readGround(f, &g)
 	f.done()
 	return g
 }
@@ -134,6 +135,7 @@ func (d *describer) readSite(t *table) {
 	s.Width = f.length("width", optional)
 	s.Depth = f.length("depth", optional)
 	s.Covers = f.covers("covers")
+	s.Soil = f.siteSoil()
 	s.Note = f.text("note", optional)
 	f.done()
 	d.site = s
@@ -151,6 +153,8 @@ func (d *describer) readBed(i int, t *table, history *[]*table) Bed {
 	b.RowsAcross = f.truth("rows_across")
 	b.Sun = quantity.Hour(f.number("sun_hours", required))
 	b.Perennial = f.truth("perennial")
+	b.Soil = f.soil()
+	b.Soil.State = GroundState(f.text("state", optional))
 	b.Note = f.text("note", optional)
 	*history = f.tables("history")
 	f.done()

@@ -3,6 +3,7 @@ package garden_test
 import (
 	"bytes"
 	"errors"
+	"math"
 	"os"
 	"strings"
 	"testing"
@@ -78,6 +79,14 @@ func TestFaultsHaveTheirPlace(t *testing.T) {
 		{"which type", site + bed + "[[standing]]\nbed = \"B\"\ncrop = \"cabbage\"\nstart = 2026-08-01\nclear = 2027-05-01\n", `garden.toml:12:8: standing "cabbage": "cabbage" may be several crops; say which: cabbage-early, cabbage-late`},
 		{"place", site + bed + "[[standing]]\nbed = \"B\"\ncrop = \"carrot\"\nstart = 2026-08-01\nclear = 2027-05-01\nalong = [\"0 m\", \"10 m\"]\n", `garden.toml:15:1: standing "carrot": its place is not a rectangle inside the bed`},
 		{"clear", site + bed + "[[standing]]\nbed = \"B\"\ncrop = \"carrot\"\nstart = 2026-08-01\n", `garden.toml:10:3: standing "carrot": clear is missing`},
+		{"ph", site + "[[soil_test]]\ndate = 2026-10-02\nph = 65\n", `garden.toml:7:6: soil test "2026-10-02": pH is 65, and pH goes from 0 to 14; is a point missing: 6.5?`},
+		{"extractor", site + "[[soil_test]]\ndate = 2026-10-02\n[[soil_test.reading]]\nelement = \"P\"\nvalue = 20\nunit = \"ppm\"\nextractor = \"Melich 3\"\n", `garden.toml:11:13: soil test "2026-10-02": extractor is "Melich 3", which is not known; did you mean Mehlich 3`},
+		{"bed of a test", site + bed + "[[soil_test]]\ndate = 2026-10-02\nbeds = [\"Bee\"]\nph = 6\n", `garden.toml:12:9: soil test "2026-10-02": there is no bed "Bee"; `},
+		{"nothing put on", site + bed + "[[treatment]]\ndate = 2026-10-02\nbed = \"B\"\nmaterial = \"ground-limestone\"\n", `garden.toml:10:3: treatment "ground-limestone": neither an amount nor a volume is given`},
+		{"package of nothing", site + "[[package]]\nmaterial = \"ground-limestone\"\nmass = \"0 kg\"\n", `garden.toml:7:8: package "ground-limestone": the package holds nothing`},
+		{"heat", site + "[[heap]]\nname = \"H\"\nstarted = 2026-10-02\n[[heap.log]]\ndate = 2026-10-05\nkind = \"heat\"\ntemperature = \"140 °C\"\n", `garden.toml:11:15: heap "H": the heap is 140 °C, which no heap reaches; check the number and whether it is °C or °F`},
+		{"heap's unknown key", site + "[[heap]]\nname = \"H\"\nstarted = 2026-10-02\n[[heap.part]]\nfeedstok = \"hay\"\nvolume = \"3 L\"\n", `garden.toml:9:1: heap "H": "feedstok" is not known in part; did you mean feedstock?`},
+		{"texture", site + strings.Replace(bed, "sun_hours", "texture = \"sandy\"\nsun_hours", 1), `garden.toml:9:11: bed "B": texture is "sandy", which is not known; did you mean sand?`},
 		{"columns are characters", "[site]\nname = \"Café\"; x = 1\n", "garden.toml:2:14: this is not TOML"},
 		{"too many", site + strings.Repeat("[[bed]]\n", 2001), "garden.toml:5:3: there are 2001 [[bed]] tables; write at most 2000"},
 		{"binary", "PK\x03\x04\x00\x00", "garden.toml:1:1: the file is not UTF-8 text"},
@@ -149,6 +158,14 @@ func TestDocumentedExample(t *testing.T) {
 		g.Standing[0].Place.AcrossTo != g.Beds[1].Width || g.Standing[0].Place.AlongTo != 1.8288 {
 		t.Errorf("standing: %+v", g.Standing)
 	}
+	if g.Site.Soil.Texture != garden.SiltLoam || g.Site.Soil.Bucket != 2*quantity.LitresPerGallon || g.Site.Soil.Weighs != quantity.US {
+		t.Errorf("soil: %+v", g.Site.Soil)
+	}
+	if len(g.Tests) != 1 || *g.Tests[0].PH != 5.6 || g.Tests[0].Beds[0] != 1 || g.Tests[0].Depth != 0.1524 || g.Tests[0].Elements[0].Extractor != garden.Mehlich3 ||
+		len(g.Treatments) != 1 || g.Treatments[0].Amount != 6*quantity.KilogramsPerPound || len(g.Packages) != 1 || *g.Packages[0].CCE != 95 ||
+		len(g.Heaps) != 1 || len(g.Heaps[0].Put) != 1 || math.Abs(float64(*g.Heaps[0].Log[0].Celsius)-57.8) > 0.05 {
+		t.Errorf("ground: %+v %+v %+v %+v", g.Tests, g.Treatments, g.Packages, g.Heaps)
+	}
 	crops, aside := g.Catalogue(crop.Default())
 	if own, ok := crops.Find("early-orange"); !ok || len(aside) != 0 || own.Base != "carrot" || own.Methods[0].Days != (crop.Range{Low: 55, High: 60}) {
 		t.Errorf("own crops: %+v, %v", g.Own, aside)
@@ -160,7 +177,10 @@ func TestDocumentedExample(t *testing.T) {
 		"x", "y", "length", "bearing", "rows_across", "sun_hours", "perennial", "year", "crop", "family", "basis", "amount", "unit", "weight",
 		"from", "to", "bed", "key", "way", "method", "along", "across", "rows", "plants", "start", "clear", "raise_on", "emerge", "first", "last",
 		"season", "role", "partner", "status", "pinned", "success_years", "weather_years", "expect_kg",
-		"id", "base", "days", "days_from", "in_row", "between_rows", "yield", "retired", "text"} {
+		"id", "base", "days", "days_from", "in_row", "between_rows", "yield", "retired", "text",
+		"texture", "topsoil", "dug_to", "dug_with", "drift", "bucket", "weighs", "state", "date", "beds", "kit", "ph", "ph_in", "buffer_ph", "buffer_method",
+		"acidity_meq", "organic_percent", "cec_meq", "salts_ds_m", "salts_in", "lead_mg_kg", "free_lime", "lab", "element", "value", "class", "extractor",
+		"material", "volume", "mass", "price", "n", "p2o5", "k2o", "cce", "fineness", "started", "emptied", "feedstock", "moisture", "kind", "temperature"} {
 		if !strings.Contains(string(doc), "`"+key+"`") {
 			t.Errorf("the document does not tell of %s", key)
 		}
@@ -256,6 +276,11 @@ func drawGarden(t *rapid.T) garden.Garden {
 			}
 			g.Standing = append(g.Standing, p)
 		}
+	}
+	if rapid.Bool().Draw(t, "ground") {
+		drawGround(t, &g)
+	} else {
+		g.Site.Soil.Weighs = g.Site.Units
 	}
 	if rapid.Bool().Draw(t, "own crops") {
 		g.Own = drawOwn(t)

@@ -39,6 +39,7 @@ func WriteDescription(w io.Writer, g Garden) error {
 		b, _ := g.Bed(p.BedID)
 		out.standing(p, b, g.Site)
 	}
+	out.ground(g)
 	return out.w.Flush()
 }
 
@@ -129,6 +130,7 @@ func (s *scribe) site(site Site) {
 	s.someLength("width", site.Width)
 	s.someLength("depth", site.Depth)
 	s.texts("covers", coverNames(site.Covers))
+	s.siteSoil(site.Soil)
 	s.truth("invented", site.Invented)
 	s.text("note", site.Note)
 }
@@ -144,6 +146,8 @@ func (s *scribe) bed(b Bed) {
 	s.truth("rows_across", b.RowsAcross)
 	s.number("sun_hours", float64(b.Sun))
 	s.truth("perennial", b.Perennial)
+	s.soil(b.Soil)
+	s.text("state", string(b.Soil.State))
 	s.text("note", b.Note)
 }
 

@@ -220,10 +220,7 @@ func (f *fields) bed(key string) int64 {
 	if b, ok := (Garden{Beds: f.beds}).BedNamed(name); ok {
 		return b.ID
 	}
-	var names []string
-	for _, b := range f.beds {
-		names = append(names, b.Name)
-	}
+	names := f.bedNames()
 	f.complain(key, f.spots[f.path+"/"+key], Problem{
 		Says:   fmt.Sprintf("there is no bed %q", name),
 		Remedy: didYouMean(nearest(name, names), "the beds are "+strings.Join(names, ", ")),

@@ -1,6 +1,7 @@
 package garden
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,7 +11,7 @@ import (
 
 // Part is where in a garden a problem lies.
 type Part struct {
-	Table string // "site", "crop_file", "variety", "bed", "history", "want", "standing": the tables of a garden description
+	Table string // "site", "crop_file", "variety", "bed", "history", "want", "standing", "soil_test", "treatment", "package", "heap": the tables of a garden description
 	Index int    // which of them, from 0
 	Name  string // what the person calls it: `bed "Long drill"`
 }
@@ -61,6 +62,30 @@ func (g Garden) Examine(crops *crop.Catalogue) []PartProblem {
 		keys[p.Key] = true
 		put("standing", i, partName("standing", p.CropID, i), ps)
 	}
+	for i, t := range g.Tests {
+		ps := t.Validate()
+		for _, id := range t.Beds {
+			if _, ok := g.Bed(id); !ok {
+				ps.add("beds", "name beds of the garden, or leave beds out for the whole of it", "it is of a bed that is not of this garden")
+			}
+		}
+		put("soil_test", i, testName(t, i), ps)
+	}
+	for i, t := range g.Treatments {
+		ps := t.Validate()
+		if b, ok := g.Bed(t.BedID); ok {
+			ps = append(ps, t.on(b)...)
+		} else if t.BedID != 0 {
+			ps.add("bed", "name one of the garden's beds", "it is of no bed of this garden")
+		}
+		put("treatment", i, partName("treatment", t.Material, i), ps)
+	}
+	for i, p := range g.Packages {
+		put("package", i, partName("package", cmp.Or(p.Name, p.Material), i), p.Validate())
+	}
+	for i, h := range g.Heaps {
+		put("heap", i, partName("heap", h.Name, i), h.Validate())
+	}
 	return all
 }
 
@@ -72,6 +97,10 @@ func (g Garden) Validate(crops *crop.Catalogue) Problems {
 		ps = append(ps, p.Problem)
 	}
 	return ps
+}
+
+func testName(t SoilTest, index int) string {
+	return partName("soil test", cmp.Or(t.Lab, t.Date.String()), index)
 }
 
 func partName(table, name string, index int) string {

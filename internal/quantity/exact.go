@@ -42,6 +42,27 @@ func (s System) ExactMass(k Kilogram) string {
 	return kilograms
 }
 
+// ExactVolume is the like of ExactLength for a volume: "40 L", "2 gal", "3 cu ft".
+func (s System) ExactVolume(l Litre) string {
+	litres := strconv.FormatFloat(float64(l), 'f', -1, 64) + " L"
+	if s != US {
+		return litres
+	}
+	best := litres
+	for _, u := range []struct {
+		name string
+		size float64
+	}{{" gal", LitresPerGallon}, {" cu ft", litresPerCubicFoot}, {" cu yd", 27 * litresPerCubicFoot}} {
+		text := trimmed(float64(l)/u.size, 6) + u.name
+		if back, err := ParseVolume(text, s); err == nil && back == l && len(text) < len(best) {
+			best = text
+		}
+	}
+	return best
+}
+
+const litresPerCubicFoot = 1728. / 231 * LitresPerGallon
+
 // trimmed writes a number with at most places decimals and a plain minus.
 func trimmed(x float64, places int) string {
 	text := strconv.FormatFloat(x, 'f', places, 64)

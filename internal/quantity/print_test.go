@@ -100,7 +100,20 @@ func TestExactReadsBack(t *testing.T) {
 		if back, err := quantity.ParseMass(text, s); err != nil || back != k {
 			t.Errorf("%v written as %q reads back as %v, %v", float64(k), text, float64(back), err)
 		}
+		l := quantity.Litre(rapid.OneOf(
+			rapid.Float64Range(0, 10000),
+			rapid.Map(rapid.IntRange(0, 200), func(n int) float64 { return float64(n) * quantity.LitresPerGallon }),
+		).Draw(t, "litres"))
+		text = s.ExactVolume(l)
+		if back, err := quantity.ParseVolume(text, s); err != nil || back != l {
+			t.Errorf("%v written as %q reads back as %v, %v", float64(l), text, float64(back), err)
+		}
 	})
+	for _, text := range []string{"2 gal", "3 cu ft", "1 cu yd", "3.8 cu ft"} {
+		if l, err := quantity.ParseVolume(text, quantity.US); err != nil || quantity.US.ExactVolume(l) != text {
+			t.Errorf("%s is written as %s", text, quantity.US.ExactVolume(l))
+		}
+	}
 	for text, m := range map[string]quantity.Metre{"30 ft": 9.144, "18 in": 0.4572, "4 ft": 1.2192} {
 		if got := quantity.US.ExactLength(m); got != text {
 			t.Errorf("%v: got %q, want %q", m, got, text)
