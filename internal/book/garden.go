@@ -22,10 +22,15 @@ func (b *Book) Garden(ctx context.Context) (g garden.Garden, err error) {
 }
 
 // GardenFor is the garden as the plan of a season must see it: every season before it has passed
-// into the history, whether or not anything later was ever planned.
+// into the history, whether or not anything later was ever planned, and the ground of beds that are
+// no more keeps its past under the beds that lie there now.
 func (b *Book) GardenFor(ctx context.Context, season int) (g garden.Garden, err error) {
 	err = b.read(ctx, func(tx *sql.Tx) error {
-		g, err = whole(ctx, tx, season)
+		if g, err = whole(ctx, tx, season); err != nil {
+			return err
+		}
+		before, err := beneath(ctx, tx, g, season)
+		g.History = append(g.History, before...)
 		return err
 	})
 	return g, err

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
+	"slices"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
@@ -48,13 +49,48 @@ func addPast(ctx context.Context, tx *sql.Tx, p garden.Past, position int64) (in
 		position, p.BedID, p.Year, p.CropID, p.Family, p.Note)
 }
 
+// beneath are the lines of history of retired beds, laid on the ground that the garden's beds share
+// with them. They have no ID: whoever told them told them of another bed.
+func beneath(ctx context.Context, tx *sql.Tx, g garden.Garden, planned int) ([]garden.Past, error) {
+	gone, err := beds(ctx, tx, true)
+	if err != nil || len(gone) == 0 {
+		return nil, err
+	}
+	old, err := toldOf(ctx, tx, true)
+	if err != nil {
+		return nil, err
+	}
+	more, err := rememberedOf(ctx, tx, garden.Garden{Site: g.Site, History: old}, planned, true)
+	if err != nil {
+		return nil, err
+	}
+	var all []garden.Past
+	for _, p := range append(old, more...) {
+		i := slices.IndexFunc(gone, func(b garden.Bed) bool { return b.ID == p.BedID })
+		for _, b := range g.Beds {
+			at, ok := b.Under(gone[i], p.Place)
+			if !ok {
+				continue
+			}
+			q := p
+			q.ID, q.BedID, q.Place, q.Note = 0, b.ID, at, "of "+gone[i].Name+", which lay here"
+			all = append(all, q)
+		}
+	}
+	return all, nil
+}
+
 // told are the lines of history the person told, of the garden's beds.
 func told(ctx context.Context, tx *sql.Tx) ([]garden.Past, error) {
+	return toldOf(ctx, tx, false)
+}
+
+func toldOf(ctx context.Context, tx *sql.Tx, retired bool) ([]garden.Past, error) {
 	return each(ctx, tx, func(scan func(...any) error) (p garden.Past, err error) {
 		err = scan(&p.ID, &p.BedID, &p.Year, &p.CropID, &p.Family, &p.Note)
 		return p, err
 	}, `SELECT past.id, bed_id, year, crop_id, family, past.note FROM past JOIN bed ON bed.id = bed_id
-		WHERE NOT past.retired AND NOT bed.retired ORDER BY past.position, past.id`)
+		WHERE NOT past.retired AND bed.retired = $1 ORDER BY past.position, past.id`, retired)
 }
 
 // remembered are the lines of history the book knows of itself: what the plans it keeps say grew in
@@ -66,11 +102,15 @@ func told(ctx context.Context, tx *sql.Tx) ([]garden.Past, error) {
 // southern February belongs to the season that began the July before, garlic set in a northern
 // October to the next one.
 func remembered(ctx context.Context, tx *sql.Tx, g garden.Garden, planned int) ([]garden.Past, error) {
+	return rememberedOf(ctx, tx, g, planned, false)
+}
+
+func rememberedOf(ctx context.Context, tx *sql.Tx, g garden.Garden, planned int, retired bool) ([]garden.Past, error) {
 	plantings, err := each(ctx, tx, scanPlanting, plantingColumns+`
 		FROM planting JOIN plan ON plan.id = plan_id JOIN bed ON bed.id = planting.bed_id
-		WHERE NOT bed.retired AND plan.id IN (SELECT max(id) FROM plan GROUP BY season)
+		WHERE bed.retired = $2 AND plan.id IN (SELECT max(id) FROM plan GROUP BY season)
 			AND (planting.status IN ('over', 'lost') OR plan.season < $1)
-		ORDER BY plan.season, planting.position`, planned)
+		ORDER BY plan.season, planting.position`, planned, retired)
 	if err != nil {
 		return nil, err
 	}
