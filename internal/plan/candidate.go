@@ -27,6 +27,7 @@ type sowing struct {
 	early   bool // its harvest begins in the first third of the weeks that can serve its want
 	late    bool // or in the last
 	unusual bool // by another method than the crop's usual one
+	idle    bool // under a cover that it would not need: only for a want that asks for it
 }
 
 // hold is the first day the ground must be free for preparation.
@@ -71,10 +72,12 @@ func (p *problem) sowings(index, family int) []sowing {
 	sort.Slice(days, func(i, j int) bool { return days[i] < days[j] })
 	var out []sowing
 	for _, d := range days {
-		if p.coverIdle(o, d) {
+		idle := p.coverIdle(o, d)
+		if outgrown(o, d) || idle && !p.asksFor(o) {
 			continue
 		}
 		s, ok := p.sowing(index, family, d)
+		s.idle = idle
 		if !ok || p.nextSeason(&s) || p.tooSoonForWinter(windows, &s) || runsToSeed(o.crop, &s) {
 			continue
 		}

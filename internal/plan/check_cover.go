@@ -7,13 +7,18 @@ import (
 	"kailyard/internal/growth"
 )
 
-// covered: only under a cover that the garden has and that is high enough for the crop, by itself, and where the
-// same planting in the open fails.
+// covered: under what its want asks for; else only under a cover that the garden has and that is high enough for the
+// crop, by itself, and where the same planting in the open fails.
 func (c *checker) covered(x *garden.Planting, o option) {
+	under := c.askedUnder(x)
+	if under == garden.InTheOpen && x.Protection != "" || under != "" && under != garden.InTheOpen && x.Protection != under {
+		c.fault(x, "stands under %q, and its want asks for %q", x.Protection, under)
+	}
 	if x.Protection == "" {
 		return
 	}
-	if !slices.Contains(c.garden.Site.Covers, x.Protection) {
+	asked := under == x.Protection
+	if !asked && !slices.Contains(c.garden.Site.Covers, x.Protection) {
 		c.fault(x, "stands under a cover the garden does not have: %s", x.Protection)
 	}
 	if o.crop.Perennial || o.crop.Plant.Height > o.cover.Room && o.cover.Stays {
@@ -26,7 +31,7 @@ func (c *checker) covered(x *garden.Planting, o option) {
 		c.fault(x, "shares its cover with %s", x.Partner)
 	}
 	for _, bare := range c.options {
-		if bare.cover != nil || bare.crop.ID != x.CropID || bare.method != x.Method {
+		if asked || bare.cover != nil || bare.crop.ID != x.CropID || bare.method != x.Method {
 			continue
 		}
 		good := 0
@@ -39,4 +44,14 @@ func (c *checker) covered(x *garden.Planting, o option) {
 			c.fault(x, "is covered for nothing: it succeeds in %d years of %d in the open", good, x.Years)
 		}
 	}
+}
+
+// askedUnder is what the want that a planting serves is to be grown under.
+func (c *checker) askedUnder(x *garden.Planting) string {
+	for i, s := range c.plan.Supply {
+		if i < len(c.garden.Wants) && slices.Contains(s.Keys, x.Key) {
+			return c.garden.Wants[i].Under
+		}
+	}
+	return ""
 }

@@ -145,9 +145,111 @@ func TestRandomGardensUnderCovers(t *testing.T) {
 				covered++
 			}
 		}
+		tr.garden.Standing = nil
+		for i := range tr.garden.Wants { // the same garden with wants that ask for something
+			tr.garden.Wants[i].Under = []string{"", garden.InTheOpen, "cloche"}[r.IntN(3)]
+		}
+		if _, err := tr.plan(); err != nil {
+			t.Fatalf("seed %d, asked: %v", seed, err)
+		}
 	}
 	if covered == 0 {
 		t.Error("no planting of forty gardens is covered")
 	}
 	t.Logf("%d plantings under cloches in forty gardens", covered)
+}
+
+// A want that asks for the open, or for one cover, gets it, whatever covers the site has and however well the open
+// ground would do.
+func TestWantsAskForTheirCover(t *testing.T) {
+	days := func(tr *trial, out *Plan) (open, covered, late int) {
+		for _, p := range out.Plantings {
+			day := p.Start.Since(tr.season.Start)
+			switch {
+			case p.Protection == "":
+				open++
+			case day >= 100:
+				late++
+				fallthrough
+			default:
+				covered++
+			}
+		}
+		return open, covered, late
+	}
+	open := coveredTrial("row-cover")
+	open.garden.Wants[0].Under = garden.InTheOpen
+	out, err := open.plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n, covered, _ := days(open, out); n == 0 || covered > 0 {
+		t.Errorf("asked for in the open: %d there, %d covered", n, covered)
+	}
+	if r := out.Plantings[0].Reasons; !strings.Contains(said(r), "asks for it in the open") {
+		t.Errorf("no word of the want in %s", said(r))
+	}
+
+	under := coveredTrial() // the site is not said to have any
+	under.garden.Wants[0].Under = "row-cover"
+	out, err = under.plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	n, covered, late := days(under, out)
+	if n > 0 || covered == 0 || late == 0 {
+		t.Errorf("asked for under row cover: %d in the open, %d covered, of them %d on days on which the open ground does", n, covered, late)
+	}
+	if r := out.Plantings[0].Reasons; !strings.Contains(said(r), "asks for it under row cover") {
+		t.Errorf("no word of the want in %s", said(r))
+	}
+	if !strings.Contains(said(out.Notes), "not among the covers the garden is said to have") {
+		t.Errorf("no note that the cover has to be got: %s", said(out.Notes))
+	}
+
+	both := coveredTrial("row-cover") // one wants it covered, the other leaves it to the planner
+	both.garden.Wants[0].Under = "row-cover"
+	both.want("salad", garden.Weekly, 1, 4)
+	if out, err = both.plan(); err != nil {
+		t.Fatal(err)
+	}
+	if n, covered, _ := days(both, out); n == 0 || covered == 0 {
+		t.Errorf("two wants of a crop: %d in the open, %d covered", n, covered)
+	}
+
+	none := coveredTrial("row-cover")
+	none.garden.Wants[0].Under = "cloche" // which has no table here: nothing fits
+	if out, err = none.plan(); err != nil {
+		t.Fatal(err)
+	}
+	if len(out.Plantings) > 0 || !strings.Contains(said(out.Supply[0].Short), "under a cloche, where it cannot be grown") {
+		t.Errorf("%d plantings; short: %s", len(out.Plantings), said(out.Supply[0].Short))
+	}
+}
+
+func said(reasons []garden.Reason) string {
+	var all []string
+	for _, r := range reasons {
+		all = append(all, r.Says)
+	}
+	return strings.Join(all, "\n")
+}
+
+// The checker holds every planting to what its want asks for.
+func TestCheckerKnowsWhatWantsAskFor(t *testing.T) {
+	for _, under := range []string{garden.InTheOpen, "cloche"} {
+		tr := coveredTrial("row-cover")
+		out, err := tr.plan()
+		if err != nil {
+			t.Fatal(err)
+		}
+		tr.garden.Wants[0].Under = under
+		var all []string
+		for _, fault := range tr.check(out) {
+			all = append(all, fault.Error())
+		}
+		if !strings.Contains(strings.Join(all, "\n"), `its want asks for "`+under+`"`) {
+			t.Errorf("no fault for a want under %s in %q", under, all)
+		}
+	}
 }

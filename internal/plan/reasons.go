@@ -102,6 +102,7 @@ func (w *writer) whyDay(x *placed) []garden.Reason {
 		out = append(out, win.Opens.Reason(w.units()), win.Closes.Reason(w.units()))
 	}
 	out = append(out, w.whyCover(o, start)...)
+	out = append(out, w.whyAsked(w.wants[x.want].want)...)
 	if o.how().Way == crop.SetOut {
 		out = append(out, garden.Reason{Rule: "weeks indoors", Says: fmt.Sprintf(
 			"Sown under cover on %s, %s before it goes out.", raised(o.how(), start).Short(), quantity.Plural(o.how().WeeksIndoors.Mid(), "week"))})

@@ -15,6 +15,9 @@ import (
 // short says why a want is not wholly met.
 func (w *writer) short(i int) []garden.Reason {
 	d := &w.wants[i]
+	if r, ok := w.noRoomUnder(d); ok {
+		return []garden.Reason{r}
+	}
 	if len(d.sowings) == 0 {
 		return []garden.Reason{w.noWindow(d)}
 	}
@@ -39,6 +42,19 @@ func (w *writer) short(i int) []garden.Reason {
 		return append(out, r)
 	}
 	return append(out, w.tookGround(d))
+}
+
+// noRoomUnder says that none of a want's crops can stand under the cover it asks for.
+func (w *writer) noRoomUnder(d *demand) (garden.Reason, bool) {
+	if d.want.Under == "" || d.want.Under == garden.InTheOpen {
+		return garden.Reason{}, false
+	}
+	for _, o := range w.options {
+		if d.serves(o.crop.ID) && o.under() == d.want.Under {
+			return garden.Reason{}, false
+		}
+	}
+	return garden.Reason{Rule: "cover", Says: fmt.Sprintf("It is wanted under %s, where it cannot be grown: it stays for years, or is too tall.", w.underNamed(d.want.Under))}, true
 }
 
 // roomLeft tells of the best piece of ground that is free for the whole time of one of a want's
@@ -92,12 +108,10 @@ func (w *writer) perennialYear(d *demand) int {
 
 // noWindow says that no start day succeeds often enough, the best there is and what goes wrong.
 func (w *writer) noWindow(d *demand) garden.Reason {
-	var best growth.Summary
-	var name, verb string
-	past, open := false, false     // some days that would do are over, or are still to come
-	var fates [len(best.Fates)]int // over all days: what to say when none succeeds at all
-	for _, o := range w.options {
-		if !d.serves(o.crop.ID) {
+	var lack growth.Lack
+	past, open := false, false // some days that would do are over, or are still to come
+	for i, o := range w.options {
+		if !d.serves(o.crop.ID) || !w.suits(d.want, &sowing{option: i}) {
 			continue
 		}
 		for k := 0; k < w.season.Weeks(); k++ {
@@ -106,52 +120,20 @@ func (w *writer) noWindow(d *demand) garden.Reason {
 			if enough(s, w.settings.Share) {
 				past, open = past || begun(o, start) < w.from, open || begun(o, start) >= w.from
 			}
-			for fate, n := range s.Fates {
-				fates[fate] += n
-			}
-			if s.Years > 0 && s.Success > best.Success {
-				best, name, verb = s, o.crop.Name()+o.underWords(), strings.ToLower(doing(o.how().Way))
-			}
+			lack.Look(growth.Option{Crop: o.crop, Method: o.method, Protection: o.cover}, s)
 		}
 	}
+	best := lack.Best
 	switch {
 	case open:
-		return garden.Reason{Rule: "season", Says: fmt.Sprintf("Begun in this season it is food for the next: %s %s on %s, its best day, is first harvested about %s, and the season ends on %s.",
-			verb, name, best.Start.Short(), best.First.P50.Long(), w.season.End().Long())}
+		return garden.Reason{Rule: "season", Says: fmt.Sprintf("Begun in this season it is food for the next: %s on %s, its best day, is first harvested about %s, and the season ends on %s.",
+			lack.Option.Starting(), best.Start.Short(), best.First.P50.Long(), w.season.End().Long())}
 	case past:
-		return garden.Reason{Rule: "from", Says: fmt.Sprintf("Its days are past for this season: the plan is made from %s on, and the best, %s %s on %s, with success in %d years of %d, would have to be begun before then.",
-			w.from.Short(), verb, name, best.Start.Short(), best.Success, best.Years)}
+		return garden.Reason{Rule: "from", Says: fmt.Sprintf("Its days are past for this season: the plan is made from %s on, and the best, %s on %s, with success in %d years of %d, would have to be begun before then.",
+			w.from.Short(), lack.Option.Starting(), best.Start.Short(), best.Success, best.Years)}
 	}
 	says := fmt.Sprintf("No start day at this site succeeds in %.0f %% of the weather years.", 100*w.settings.Share)
-	if best.Success > 0 {
-		says += fmt.Sprintf(" The best, %s %s on %s, succeeds in %d of %d.", verb, name, best.Start.Short(), best.Success, best.Years)
-	}
-	if best.Success > 0 {
-		fates = best.Fates
-	} else {
-		says += " None succeeds in any year."
-		fates[growth.TooCold] = 0 // winter is no news
-	}
-	if f := worstFate(fates); f != "" {
-		says += " What goes wrong most: " + f + "."
-	}
-	return garden.Reason{Says: says, Rule: "window"}
-}
-
-// worstFate is the commonest failure, in words; empty when there is none.
-func worstFate(fates [7]int) string {
-	words := [7]string{
-		growth.TooCold: "the ground or the nights are too cold", growth.DidNotComeUp: "it does not come up in time",
-		growth.Frozen: "frost kills it", growth.Bolted: "heat or long days spoil it",
-		growth.DidNotSet: "it does not set in the heat or cold", growth.OutOfTime: "it is not ready in time",
-	}
-	most := growth.Ready
-	for f := growth.TooCold; f <= growth.OutOfTime; f++ {
-		if n := fates[f]; n > 0 && (most == growth.Ready || n > fates[most]) {
-			most = f
-		}
-	}
-	return words[most]
+	return garden.Reason{Says: says + " " + lack.Says(w.units()), Rule: "window"}
 }
 
 // refusedBeds counts the beds that may take a want's crops and says why the others may not.

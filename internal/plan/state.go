@@ -119,7 +119,7 @@ func newField(p *problem) (*field, error) {
 				}
 			}
 		}
-		d, err := p.newDemand(w, matched[i], f.sows, serve, whole)
+		d, err := p.newDemand(w, matched[i], f.sows, f.suiting(w, serve), f.suiting(w, whole))
 		if err != nil {
 			return nil, err
 		}

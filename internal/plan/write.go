@@ -171,7 +171,7 @@ func (w *writer) supply(i int, order []int) Supply {
 			out.Keys = append(out.Keys, s.Key)
 		}
 	}
-	if float64(out.Expected) < 0.95*float64(out.Asked) {
+	if float64(out.Expected) < 0.95*float64(out.Asked) || len(d.sowings) == 0 && len(out.Keys) == 0 {
 		out.Short = w.short(i)
 	}
 	return out

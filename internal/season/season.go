@@ -146,8 +146,8 @@ func (in Input) forPlan(tables []*growth.Table) plan.Input {
 }
 
 // Options are every method of every crop that is wanted, stands in the ground or is in a kept plan,
-// in the order of the garden's wants; then those of the wanted crops under each cover the site has, and those
-// under which something stands or is planned.
+// in the order of the garden's wants; then those of the wanted crops under each cover the site has or the want asks
+// for, and those under which something stands or is planned.
 func Options(g garden.Garden, kept *plan.Plan, crops *crop.Catalogue) ([]growth.Option, error) {
 	var options []growth.Option
 	seen := map[string]bool{}
@@ -176,6 +176,9 @@ func Options(g garden.Garden, kept *plan.Plan, crops *crop.Catalogue) ([]growth.
 		for _, c := range found {
 			add(c)
 			for _, o := range Covered(c, g.Site.Covers) {
+				cover(o)
+			}
+			for _, o := range Covered(c, []string{want.Under}) {
 				cover(o)
 			}
 		}
