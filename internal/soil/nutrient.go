@@ -133,3 +133,19 @@ func Instead(recipe quantity.Kilogram, rather, have float64) (quantity.Kilogram,
 func (m Mass) Elemental() (n, p, k quantity.Kilogram) {
 	return m.N, m.P2O5 / PhosphatePerPhosphorus, m.K2O / PotashPerPotassium
 }
+
+// perAcre is a rate printed in pounds an acre.
+func perAcre(pounds float64) quantity.KilogramPerSquareMetre {
+	return quantity.KilogramPerSquareMetre(pounds) * PoundPerAcre
+}
+
+// Plus is both together.
+func (m Mass) Plus(o Mass) Mass { return Mass{m.N + o.N, m.P2O5 + o.P2O5, m.K2O + o.K2O} }
+
+func (m Mass) values() [plantFoods]float64 {
+	return [plantFoods]float64{float64(m.N), float64(m.P2O5), float64(m.K2O)}
+}
+
+func massOf(v [plantFoods]float64) Mass {
+	return Mass{quantity.Kilogram(v[0]), quantity.Kilogram(v[1]), quantity.Kilogram(v[2])}
+}
