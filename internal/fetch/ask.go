@@ -188,9 +188,9 @@ func (a *asker) refused(answer *http.Response, body []byte) *failure {
 	case code == http.StatusTooManyRequests:
 		lower := strings.ToLower(why)
 		again := !strings.Contains(lower, "hour") && !strings.Contains(lower, "daily") && !strings.Contains(lower, "tomorrow")
-		return &failure{again: again, wait: wait, err: &Error{Kind: Busy, Says: fmt.Sprintf("%s asks to come again later, too many requests came from here%s", name, told), Remedy: "run the same command " + later(wait)}}
+		return &failure{again: again, wait: wait, err: &Error{Kind: Busy, Wait: wait, Says: fmt.Sprintf("%s asks to come again later, too many requests came from here%s", name, told), Remedy: "run the same command " + later(wait)}}
 	case code >= 500 || code == http.StatusRequestTimeout:
-		return &failure{again: true, wait: wait, err: &Error{Kind: Busy, Says: fmt.Sprintf("%s has trouble of its own (%s)%s", name, answer.Status, told), Remedy: "run the same command " + later(wait)}}
+		return &failure{again: true, wait: wait, err: &Error{Kind: Busy, Wait: wait, Says: fmt.Sprintf("%s has trouble of its own (%s)%s", name, answer.Status, told), Remedy: "run the same command " + later(wait)}}
 	case code == http.StatusNotFound || code == http.StatusGone:
 		return &failure{err: &Error{Kind: Changed, Says: fmt.Sprintf("%s is not where it was (%s)", name, answer.Status), Remedy: "the service may have moved: try another, or download a file by hand"}}
 	}

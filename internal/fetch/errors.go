@@ -3,6 +3,7 @@ package fetch
 import (
 	"errors"
 	"fmt"
+	"time"
 )
 
 // Kind is what sort of trouble a fetch met.
@@ -20,6 +21,9 @@ const (
 	CutOff    Kind = "cut off"    // its answers end in the middle
 	TooLarge  Kind = "too large"  // its answer is larger than a year of one place can be
 	Stopped   Kind = "stopped"    // the person stopped it
+
+	UnderWay     Kind = "under way"     // another fetch is at work
+	NothingAsked Kind = "nothing asked" // there is no errand
 )
 
 // Error is trouble with a service: what happened, and what to do.
@@ -27,6 +31,7 @@ type Error struct {
 	Kind   Kind
 	Says   string
 	Remedy string
+	Wait   time.Duration // how long the service asks to wait; 0: it does not say
 	Cause  error
 }
 

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/fetch/standin"
 	"kailyard/internal/weather"
 )
 
@@ -27,9 +28,9 @@ func TestServices(t *testing.T) {
 		height  float64
 		credit  string
 	}{
-		{"power", powerBody, []string{"start=20260101&", "end=20261116", "parameters=T2M_MAX,T2M_MIN,PRECTOTCORR,ALLSKY_SFC_SW_DWN", "community=ag", "latitude=42.45&", "longitude=-76.45&", "format=csv", "time-standard=LST"}, false, 512.25, "NASA Langley Research Center"},
-		{"ncei", nceiBody, []string{"dataset=daily-summaries", "stations=USC00304174", "startDate=2026-01-01&", "endDate=2026-11-17&", "dataTypes=TMAX,TMIN,PRCP", "units=metric", "format=csv", "includeAttributes=true"}, true, 292.6, "NOAA"},
-		{"open-meteo", openMeteoBody, []string{"start_date=2026-01-01&", "end_date=2026-11-14&", "daily=temperature_2m_max,temperature_2m_min,precipitation_sum,shortwave_radiation_sum", "timezone=auto", "latitude=42.45&"}, false, 51, "CC BY 4.0"},
+		{"power", standin.Power, []string{"start=20260101&", "end=20261116", "parameters=T2M_MAX,T2M_MIN,PRECTOTCORR,ALLSKY_SFC_SW_DWN", "community=ag", "latitude=42.45&", "longitude=-76.45&", "format=csv", "time-standard=LST"}, false, 512.25, "NASA Langley Research Center"},
+		{"ncei", standin.NCEI, []string{"dataset=daily-summaries", "stations=USC00304174", "startDate=2026-01-01&", "endDate=2026-11-17&", "dataTypes=TMAX,TMIN,PRCP", "units=metric", "format=csv", "includeAttributes=true"}, true, 292.6, "NOAA"},
+		{"open-meteo", standin.OpenMeteo, []string{"start_date=2026-01-01&", "end_date=2026-11-14&", "daily=temperature_2m_max,temperature_2m_min,precipitation_sum,shortwave_radiation_sum", "timezone=auto", "latitude=42.45&"}, false, 51, "CC BY 4.0"},
 	} {
 		t.Run(c.id, func(t *testing.T) {
 			s := serve(t, c.body)
@@ -40,16 +41,16 @@ func TestServices(t *testing.T) {
 				t.Fatal(err)
 			}
 			holdsWeather(t, got, civil.Of(2023, 1, 1), today.Add(-r.Service.Late), c.station)
-			if s.years() != "2026 2025 2024 2023" {
-				t.Errorf("asked for %s", s.years())
+			if s.Years() != "2026 2025 2024 2023" {
+				t.Errorf("asked for %s", s.Years())
 			}
 			for _, h := range c.holds {
-				if !strings.Contains(s.queries[0]+"&", h) {
-					t.Errorf("the query %s does not hold %s", s.queries[0], h)
+				if !strings.Contains(s.Queries()[0]+"&", h) {
+					t.Errorf("the query %s does not hold %s", s.Queries()[0], h)
 				}
 			}
-			if len(s.agents) != 1 || !s.agents[userAgent] || s.top != 1 {
-				t.Errorf("asked as %v, %d at once", s.agents, s.top)
+			if agents, top := s.Askers(); len(agents) != 1 || !agents[userAgent] || top != 1 {
+				t.Errorf("asked as %v, %d at once", agents, top)
 			}
 			if len(d.waited) != 3 || d.waited[0] != r.Service.Pause {
 				t.Errorf("paused %v", d.waited)
@@ -69,17 +70,17 @@ func TestServices(t *testing.T) {
 
 // Asked again on the same day nothing is asked for; on a later day only what may have changed.
 func TestAskedAgain(t *testing.T) {
-	s := serve(t, powerBody)
+	s := serve(t, standin.Power)
 	d := at(s)
 	r := wanted("power")
 	fetch := func(want string) {
 		t.Helper()
-		s.asked = nil
+		s.Forget()
 		if _, err := d.Fetch(t.Context(), r); err != nil {
 			t.Fatal(err)
 		}
-		if s.years() != want {
-			t.Errorf("on %s asked for %q, want %q", d.Today, s.years(), want)
+		if s.Years() != want {
+			t.Errorf("on %s asked for %q, want %q", d.Today, s.Years(), want)
 		}
 	}
 	fetch("2026 2025 2024 2023")
@@ -108,7 +109,7 @@ func TestAskedAgain(t *testing.T) {
 
 // Whatever stops a fetch, the years that arrived stay, and it goes on from there.
 func TestAStopKeepsWholeYears(t *testing.T) {
-	s := serve(t, openMeteoBody)
+	s := serve(t, standin.OpenMeteo)
 	d := at(s)
 	r := wanted("open-meteo")
 	ctx, stop := context.WithCancel(t.Context())
@@ -132,21 +133,21 @@ func TestAStopKeepsWholeYears(t *testing.T) {
 		t.Errorf("the notes do not tell of the missing years: %s", text)
 	}
 	r.Offline = false
-	s.asked = nil
+	s.Forget()
 	whole, err := d.Fetch(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
 	holdsWeather(t, whole, civil.Of(2023, 1, 1), civil.Of(2026, 11, 14), false)
-	if s.years() != "2024 2023" {
-		t.Errorf("asked for %s", s.years())
+	if s.Years() != "2024 2023" {
+		t.Errorf("asked for %s", s.Years())
 	}
 }
 
 // A stop in the middle of an answer keeps nothing of it.
 func TestAStopInTheMiddleOfAnAnswer(t *testing.T) {
 	begun := make(chan bool)
-	s := serve(t, powerBody, nil, func(w http.ResponseWriter, r *http.Request, body string) bool {
+	s := serve(t, standin.Power, nil, func(w http.ResponseWriter, r *http.Request, body string) bool {
 		fmt.Fprint(w, body[:len(body)/2])
 		w.(http.Flusher).Flush()
 		close(begun)
@@ -158,14 +159,14 @@ func TestAStopInTheMiddleOfAnAnswer(t *testing.T) {
 	go func() { <-begun; stop() }()
 	_, err := d.Fetch(ctx, wanted("power"))
 	wantTrouble(t, err, Stopped, "1 of 4 years are kept")
-	if len(d.shelf.pieces) != 1 {
-		t.Errorf("%d pieces on the shelf", len(d.shelf.pieces))
+	if len(d.shelf.All()) != 1 {
+		t.Errorf("%d pieces on the shelf", len(d.shelf.All()))
 	}
 }
 
 func TestAFullShelf(t *testing.T) {
-	d := at(serve(t, powerBody))
-	d.shelf.fail = errors.New("no room left")
+	d := at(serve(t, standin.Power))
+	d.shelf.Fail(errors.New("no room left"))
 	if _, err := d.Fetch(t.Context(), wanted("power")); err == nil || err.Error() != "no room left" {
 		t.Errorf("got %v", err)
 	}
@@ -180,7 +181,7 @@ func TestTroublesThatPass(t *testing.T) {
 		waits  []time.Duration
 	}{
 		{"500 then fine", []fault{status(500, "oops")}, []time.Duration{20 * time.Second}},
-		{"503 twice", []fault{status(503, ""), status(502, signIn)}, []time.Duration{20 * time.Second, 80 * time.Second}},
+		{"503 twice", []fault{status(503, ""), status(502, standin.SignIn)}, []time.Duration{20 * time.Second, 80 * time.Second}},
 		{"429 with seconds", []fault{status(429, "", "Retry-After", "37")}, []time.Duration{37 * time.Second}},
 		{"429 with a date", []fault{status(429, "", "Retry-After", date.Add(2*time.Minute).Format(http.TimeFormat), "Date", date.Format(http.TimeFormat))}, []time.Duration{2 * time.Minute}},
 		{"429 by the minute", []fault{status(429, `{"error":true,"reason":"Minutely API request limit exceeded. Please try again in one minute."}`)}, []time.Duration{20 * time.Second}},
@@ -193,7 +194,7 @@ func TestTroublesThatPass(t *testing.T) {
 		{"slow", []fault{slow(300 * time.Millisecond)}, []time.Duration{20 * time.Second}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s := serve(t, powerBody, append([]fault{nil}, c.faults...)...)
+			s := serve(t, standin.Power, append([]fault{nil}, c.faults...)...)
 			d := at(s)
 			d.HTTP = &http.Client{Timeout: 150 * time.Millisecond}
 			r := wanted("power")
@@ -237,9 +238,9 @@ func TestTroublesThatStay(t *testing.T) {
 		{"refused by POWER", "power", status(422, `{"header":{"title":"x"},"messages":["The longitude is out of range.\nSecond line"]}`), Refused, []string{"The longitude is out of range. Second line"}, 1},
 		{"refused in another form", "power", status(422, `{"detail":[{"loc":["query"],"msg":"value is not a valid float"}]}`), Refused, []string{"value is not a valid float"}, 1},
 		{"refused by NCEI", "ncei", status(400, `{"errorCode":400,"errorMessage":"Validation Error","errors":[{"field":"stations","message":"no such station"}]}`), Refused, []string{"refused the request for station USC00304174: Validation Error no such station"}, 1},
-		{"forbidden with a page", "power", status(403, signIn), Refused, []string{"(403 Forbidden)"}, 1},
-		{"gone", "power", status(404, signIn), Changed, []string{"is not where it was (404", "try another"}, 1},
-		{"a web page", "power", status(200, signIn, "Content-Type", "text/csv"), WebPage, []string{"a web page instead of data (“Café network — sign in”)", "sign-in"}, 1},
+		{"forbidden with a page", "power", status(403, standin.SignIn), Refused, []string{"(403 Forbidden)"}, 1},
+		{"gone", "power", status(404, standin.SignIn), Changed, []string{"is not where it was (404", "try another"}, 1},
+		{"a web page", "power", status(200, standin.SignIn, "Content-Type", "text/csv"), WebPage, []string{"a web page instead of data (“Café network — sign in”)", "sign-in"}, 1},
 		{"a renamed column", "power", changed("T2M_MIN,", "T2MLOW,"), Changed, []string{"the answer of NASA POWER cannot be read", "T2M_MIN", "changed its form", "newer kailyard"}, 4},
 		{"a renamed variable", "open-meteo", changed("temperature_2m_min", "temperature_low"), Changed, []string{"temperature_2m_min and temperature_2m_max are not both there"}, 4},
 		{"a renamed element", "ncei", changed(`"TMIN"`, `"T_LOW"`), Changed, []string{"the columns TMIN and TMAX are not both there"}, 4},
@@ -263,16 +264,16 @@ func TestTroublesThatStay(t *testing.T) {
 		{"control characters", "power", status(400, "bad\x1b[31m\x00request\xff"), Refused, []string{"bad [31m request"}, 1},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			body := map[string]func(*http.Request) string{"power": powerBody, "ncei": nceiBody, "open-meteo": openMeteoBody}[c.id]
+			body := map[string]func(*http.Request) string{"power": standin.Power, "ncei": standin.NCEI, "open-meteo": standin.OpenMeteo}[c.id]
 			s := serve(t, body, all(c.f)...)
 			d := at(s)
 			_, err := d.Fetch(t.Context(), wanted(c.id))
 			wantTrouble(t, err, c.kind, c.says...)
-			if tries := strings.Count(s.years(), "2025"); tries != c.tries {
+			if tries := strings.Count(s.Years(), "2025"); tries != c.tries {
 				t.Errorf("the year in trouble was asked for %d times, want %d", tries, c.tries)
 			}
-			if len(d.shelf.pieces) != 1 {
-				t.Errorf("%d pieces on the shelf, want the one before the trouble", len(d.shelf.pieces))
+			if len(d.shelf.All()) != 1 {
+				t.Errorf("%d pieces on the shelf, want the one before the trouble", len(d.shelf.All()))
 			}
 			if strings.ContainsAny(err.Error(), "\n\x1b\x00") {
 				t.Errorf("%q is not one clean line", err)
@@ -313,14 +314,14 @@ func TestFillValues(t *testing.T) {
 		fmt.Fprint(w, strings.Join(lines, ""))
 		return true
 	}
-	d := at(serve(t, powerBody, late))
+	d := at(serve(t, standin.Power, late))
 	got, err := d.Fetch(t.Context(), wanted("power"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	holdsWeather(t, got, civil.Of(2023, 1, 1), civil.Of(2026, 11, 8), false)
 
-	d = at(serve(t, powerBody, fills)) // the first days of a year: nothing there yet
+	d = at(serve(t, standin.Power, fills)) // the first days of a year: nothing there yet
 	d.Today = civil.Of(2027, 1, 7)
 	got, err = d.Fetch(t.Context(), wanted("power"))
 	if err != nil {
@@ -332,7 +333,7 @@ func TestFillValues(t *testing.T) {
 // The type that an answer says it has does not count: its content does.
 func TestContentTypesDoNotCount(t *testing.T) {
 	for _, kind := range []string{"application/octet-stream", "text/html; charset=utf-8", "image/png", "application/json"} {
-		d := at(serve(t, nceiBody, typed(kind), typed(kind)))
+		d := at(serve(t, standin.NCEI, typed(kind), typed(kind)))
 		got, err := d.Fetch(t.Context(), wanted("ncei"))
 		if err != nil {
 			t.Fatalf("%s: %v", kind, err)
@@ -348,7 +349,7 @@ func TestStationsWithoutReadings(t *testing.T) {
 			if y := r.URL.Query().Get("startDate")[:4]; y < first || y > last {
 				return ""
 			}
-			return nceiBody(r)
+			return standin.NCEI(r)
 		}
 	}
 	r := wanted("ncei")
@@ -357,8 +358,8 @@ func TestStationsWithoutReadings(t *testing.T) {
 	d := at(s)
 	_, err := d.Fetch(t.Context(), r)
 	wantTrouble(t, err, NoStation, "NOAA NCEI has no temperatures of station USC00304174 from 2022 to 2026", "--until YEAR", "station's ID")
-	if s.years() != "2026 2025 2024 2023 2022" {
-		t.Errorf("asked for %s", s.years())
+	if s.Years() != "2026 2025 2024 2023 2022" {
+		t.Errorf("asked for %s", s.Years())
 	}
 	s = serve(t, from("1950", "2010"))
 	d = at(s)
@@ -371,23 +372,23 @@ func TestStationsWithoutReadings(t *testing.T) {
 	if text := fmt.Sprint(got.Notes); !strings.Contains(text, "2 of the 5 years from 2008 to 2012 are not there: NOAA NCEI has nothing for them") {
 		t.Errorf("notes: %s", text)
 	}
-	s.asked = nil
-	if _, err = d.Fetch(t.Context(), r); err != nil || s.years() != "" {
-		t.Errorf("asked again for %q, %v", s.years(), err)
+	s.Forget()
+	if _, err = d.Fetch(t.Context(), r); err != nil || s.Years() != "" {
+		t.Errorf("asked again for %q, %v", s.Years(), err)
 	}
 	s = serve(t, from("2024", "2026")) // a young one
 	d = at(s)
 	r.Until, r.Years = 0, 60
-	if _, err = d.Fetch(t.Context(), r); err != nil || len(s.asked) != 3+emptyPast {
-		t.Errorf("a station that began in 2024 was asked for %d years, %v", len(s.asked), err)
+	if _, err = d.Fetch(t.Context(), r); err != nil || len(strings.Fields(s.Years())) != 3+emptyPast {
+		t.Errorf("a station that began in 2024 was asked for %d years, %v", len(strings.Fields(s.Years())), err)
 	}
-	header := func(r *http.Request) string { return strings.SplitAfter(nceiBody(r), "\n")[0] }
+	header := func(r *http.Request) string { return strings.SplitAfter(standin.NCEI(r), "\n")[0] }
 	_, err = at(serve(t, header)).Fetch(t.Context(), wanted("ncei")) // only a header
 	wantTrouble(t, err, NoStation)
 }
 
 func TestWhatNoServiceCouldAnswer(t *testing.T) {
-	s := serve(t, powerBody)
+	s := serve(t, standin.Power)
 	for name, change := range map[string]func(*Request){
 		"is no place on Earth":       func(r *Request) { r.Latitude = 91 },
 		"181 is no place":            func(r *Request) { r.Longitude = 181 },
@@ -402,20 +403,20 @@ func TestWhatNoServiceCouldAnswer(t *testing.T) {
 		_, err := at(s).Fetch(t.Context(), r)
 		wantTrouble(t, err, Misplaced, name)
 	}
-	if s.years() != "" {
-		t.Errorf("somebody was asked: %s", s.years())
+	if s.Years() != "" {
+		t.Errorf("somebody was asked: %s", s.Years())
 	}
 	r := wanted("power")
 	r.Until, r.Years = 1983, 30 // only what there is
-	if _, err := at(s).Fetch(t.Context(), r); err != nil || s.years() != "1983 1982 1981" {
-		t.Errorf("asked for %s, %v", s.years(), err)
+	if _, err := at(s).Fetch(t.Context(), r); err != nil || s.Years() != "1983 1982 1981" {
+		t.Errorf("asked for %s, %v", s.Years(), err)
 	}
 }
 
 func TestNobodyThere(t *testing.T) {
 	s := httptest.NewServer(http.NotFoundHandler())
 	s.Close() // its port now refuses
-	d := at(&standIn{Server: s})
+	d := at(&standin.Server{Server: s})
 	_, err := d.Fetch(t.Context(), wanted("power"))
 	wantTrouble(t, err, Offline, "NASA POWER cannot be reached", "refused", "check the network", "kailyard weather FILE")
 	if len(d.waited) != 0 {
@@ -443,7 +444,7 @@ func TestNobodyThere(t *testing.T) {
 
 // Sent on within reason; never from an encrypted address to a plain one.
 func TestSentOn(t *testing.T) {
-	to := serve(t, powerBody)
+	to := serve(t, standin.Power)
 	from := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, to.URL+"/?"+r.URL.RawQuery, http.StatusFound)
 	}))
@@ -498,8 +499,8 @@ func TestPlacesAcrossTheDateLine(t *testing.T) {
 func FuzzAnswer(f *testing.F) {
 	d := &Fetcher{Today: today}
 	ask, _ := http.NewRequest(http.MethodGet, "http://x.invalid/?"+wanted("power").Service.query(wanted("power"), civil.Of(2025, 1, 1), civil.Of(2025, 1, 9)).Encode(), nil)
-	f.Add([]byte(powerBody(ask)))
-	f.Add([]byte(signIn))
+	f.Add([]byte(standin.Power(ask)))
+	f.Add([]byte(standin.SignIn))
 	f.Add([]byte(`{"reason":1,"messages":{"a":[]}}`))
 	f.Add([]byte("<TİTLE>\xff</TITLE"))
 	f.Fuzz(func(t *testing.T, body []byte) {
