@@ -277,7 +277,11 @@ func sum(v [5]float64) float64 {
 	return total
 }
 
-// positive is a mass that is never below zero.
-func positive(k quantity.Kilogram) quantity.Kilogram {
-	return quantity.Kilogram(math.Max(0, float64(k)))
+// crop is the crop with an ID, nil when there is none.
+func (g Ground) crop(id string) *crop.Crop {
+	if g.Crops == nil {
+		return nil
+	}
+	c, _ := g.Crops.Find(id)
+	return c
 }
