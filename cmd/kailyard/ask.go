@@ -2,10 +2,8 @@ package main
 
 import (
 	"context"
-	"fmt"
 
 	"kailyard/internal/civil"
-	"kailyard/internal/garden"
 	"kailyard/internal/growth"
 	"kailyard/internal/quantity"
 	"kailyard/internal/season"
@@ -156,95 +154,4 @@ func dateWords(d *civil.Date) string {
 		return "no date: too few years have one"
 	}
 	return d.Short()
-}
-
-type windowsCmd struct {
-	seasonFlag
-	Crop  string  `arg:"" help:"A crop's name, kind or ID."`
-	Share float64 `help:"The share of weather years that must succeed." default:"0.8"`
-	Under string  `help:"Under this cover too, compared with the open: cloche, row cover, heavy row cover, low tunnel, cold frame or high tunnel." placeholder:"COVER"`
-}
-
-func (windowsCmd) example() string {
-	return "kailyard windows 'snap bean' --share 0.9\nkailyard windows lettuce --under 'cold frame'"
-}
-
-type windowJSON struct {
-	CropID       string     `json:"crop_id"`
-	Crop         string     `json:"crop"`
-	Way          string     `json:"way"`
-	Under        string     `json:"under,omitempty"`
-	Earlier      *int       `json:"opens_earlier_days,omitempty"`
-	Later        *int       `json:"closes_later_days,omitempty"`
-	Share        float64    `json:"success_share"`
-	From         civil.Date `json:"from"`
-	To           civil.Date `json:"to"`
-	Best         civil.Date `json:"best"`
-	SuccessYears int        `json:"success_years_at_best"`
-	Years        int        `json:"weather_years"`
-	Days         [3]int     `json:"days_to_harvest_p10_p50_p90"`
-	Opens        string     `json:"opens"`
-	Closes       string     `json:"closes"`
-}
-
-// Run prints planting windows.
-func (c *windowsCmd) Run(ctx context.Context, e *env) error {
-	if c.Share <= 0 || c.Share > 1 {
-		return usageError{fmt.Sprintf("--share %g: give a share above 0 and up to 1, such as 0.8", c.Share)}
-	}
-	cover, err := coverNamed(c.Under)
-	if err != nil {
-		return err
-	}
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	in, err := input(ctx, e, b, c.seasonFlag)
-	if err != nil {
-		return err
-	}
-	found, near := in.Crops.Match(c.Crop)
-	if len(found) == 0 {
-		return season.UnknownCrop(c.Crop, near)
-	}
-	in.Garden.Standing, in.Garden.Wants, in.Garden.Site.Covers = nil, nil, nil
-	if cover != nil {
-		in.Garden.Site.Covers = []string{cover.ID}
-	}
-	for _, one := range found {
-		in.Garden.Wants = append(in.Garden.Wants, garden.Want{Crop: one.ID})
-	}
-	r, err := season.Prepare(in)
-	if err != nil {
-		return err
-	}
-	u, list := in.Garden.Site.Units, []windowJSON{}
-	for _, t := range r.Tables {
-		m := t.Option.Crop.Methods[t.Option.Method]
-		for _, w := range t.Windows(c.Share) {
-			s := t.Summary(w.Best)
-			one := windowJSON{
-				CropID: t.Option.Crop.ID, Crop: t.Option.Crop.Name(), Way: string(m.Way), Share: c.Share, From: w.From, To: w.To,
-				Best: w.Best, SuccessYears: s.Success, Years: s.Years, Days: w.Days, Opens: w.Opens.Reason(u).Says, Closes: w.Closes.Reason(u).Says,
-			}
-			one.compare(r, t, w, c.Share)
-			list = append(list, one)
-		}
-	}
-	if e.json {
-		return e.printJSON(list)
-	}
-	e.printf("%s\n%s\n", in.Garden.Site.Name, wrapped(basisWords(r), "", 92))
-	if len(list) == 0 {
-		e.printf("\nNo day of %s does for %s in %.0f %% of the weather years. Try a lower --share, or another kind.\n", r.Season, c.Crop, 100*c.Share)
-	}
-	for _, w := range list {
-		e.printf("\n%s, to %s%s: %s to %s (best %s, %d years of %d)\n", w.Crop, w.Way, underWords(w.Under), w.From.Short(), w.To.Short(), w.Best.Short(), w.SuccessYears, w.Years)
-		e.printf("  first harvest after %d days (%d to %d, nine years in ten)\n", w.Days[1], w.Days[0], w.Days[2])
-		e.printf("%s", w.compared())
-		e.printf("%s\n%s\n", wrapped(w.Opens, "  ", 92), wrapped(w.Closes, "  ", 92))
-	}
-	return nil
 }

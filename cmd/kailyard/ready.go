@@ -83,14 +83,14 @@ func (c *readyCmd) Run(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
-	list := []readyJSON{}
+	list, verbs := []readyJSON{}, []string{}
 	for _, one := range found {
 		ways, err := r.Ready(one, day, c.Share, e.Today)
 		if err != nil {
 			return err
 		}
 		for _, a := range ways {
-			list = append(list, readyOf(a, feast))
+			list, verbs = append(list, readyOf(a, feast)), append(verbs, a.Verb())
 		}
 	}
 	if e.json {
@@ -101,8 +101,8 @@ func (c *readyCmd) Run(ctx context.Context, e *env) error {
 		title = feast + ", " + title
 	}
 	e.printf("%s: ready by %s\n%s\n", in.Garden.Site.Name, title, wrapped(basisWords(r), "", 92))
-	for _, v := range list {
-		e.printf("\n%s, to %s\n", v.Crop, v.Way)
+	for i, v := range list {
+		e.printf("\n%s, to %s\n", v.Crop, verbs[i])
 		for _, s := range v.Says {
 			e.printf("%s\n", wrapped(s, "  ", 92))
 		}

@@ -11,6 +11,7 @@ type curves struct {
 	ground    []cause   // ready, or why nothing goes in on the day
 	emerging  []float64 // running sums of EmergenceRate; nil for SetOut
 	growing   []float64 // running sums of development in light
+	light     []float64 // LightFactor by day, the same in all years
 	seedling  toll      // what the nights do, by stage
 	growers   toll
 	harvested toll
@@ -94,6 +95,7 @@ func (p *preparation) of(o Option) curves {
 	v := curves{
 		ground:    p.ground(m, NeedsWinter(o)),
 		growing:   p.growing(k.Cardinal),
+		light:     p.c.light,
 		seedling:  p.cold(k.Hardiness, k.Hardiness.Seedling),
 		growers:   p.cold(k.Hardiness, k.Hardiness.Established),
 		harvested: p.cold(k.Hardiness, k.Hardiness.Mature),

@@ -53,6 +53,9 @@ const (
 	smallBulbs
 	noWinter
 	stoodStill
+	tooDark
+	tooHot
+	daysShort
 	outOfYear
 )
 
@@ -73,7 +76,7 @@ var fates = [...]Fate{
 	frozenYoung: Frozen, frozenHarvest: Frozen,
 	boltedHeat: Bolted, boltedDays: Bolted, boltedSpring: Bolted, heatCutHarvest: Bolted,
 	didNotSet:  DidNotSet,
-	smallBulbs: OutOfTime, noWinter: OutOfTime, stoodStill: OutOfTime, outOfYear: OutOfTime,
+	smallBulbs: OutOfTime, noWinter: OutOfTime, stoodStill: OutOfTime, tooDark: OutOfTime, tooHot: OutOfTime, daysShort: OutOfTime, outOfYear: OutOfTime,
 }
 
 // harden marks the days on which plants are hardened, the mean air temperature of the fortnight up to

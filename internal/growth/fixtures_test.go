@@ -146,13 +146,16 @@ func (k climateKind) climate(years int, seed uint64) *Climate {
 }
 
 // steady is a climate of one unchanging temperature without daily range, at the equator (12.1 h days).
-func steady(t float64) *Climate {
-	season := civil.SeasonOf(2027, 0)
+func steady(t float64) *Climate { return steadyAt(0, t) }
+
+// steadyAt is steady at a latitude, whose days it has.
+func steadyAt(latitude, t float64) *Climate {
+	season := civil.SeasonOf(2027, latitude)
 	s := weather.Scenario{Year: 2000, Start: season.Start.Add(-Lead)}
 	for range Lead + season.Days + Tail {
 		s.Min, s.Max, s.Rain = append(s.Min, float32(t)), append(s.Max, float32(t)), append(s.Rain, 0)
 	}
-	c, err := NewClimate(season, 0, []weather.Scenario{s})
+	c, err := NewClimate(season, latitude, []weather.Scenario{s})
 	if err != nil {
 		panic(err)
 	}

@@ -276,8 +276,16 @@ func (g *grower) beforeHarvest(i, up int, p course) (end int, why cause) {
 	}
 	if late := i + g.patience; g.patience < math.MaxInt && late < day {
 		why = stoodStill
+		switch {
+		case g.dark(i, late):
+			why = tooDark
+		case g.now.heat != nil && g.now.heat[min(late, g.days)]-g.now.heat[i] >= g.spoils:
+			why = tooHot
+		}
 	}
 	switch {
+	case (why == stoodStill || why == outOfYear) && g.neverBulbs(up):
+		why = daysShort
 	case why != ready:
 	case p.small:
 		why = smallBulbs
@@ -285,6 +293,20 @@ func (g *grower) beforeHarvest(i, up int, p course) (end int, why cause) {
 		why = noWinter
 	}
 	return end, why
+}
+
+// dark says whether the light of short days left it less than half of its growth, from one day up to another.
+func (g *grower) dark(from, to int) bool {
+	sum, to := 0.0, min(to, g.days)
+	for i := from; i < to; i++ {
+		sum += g.curves.light[i]
+	}
+	return 2*sum < float64(to-from)
+}
+
+// neverBulbs says whether a bulb crop waits for days so long as never come.
+func (g *grower) neverBulbs(up int) bool {
+	return g.curves.bulbing != nil && g.curves.bulbing[up] == never
 }
 
 // harvest is the outcome of a planting that comes to its first harvest and is ended on a day.

@@ -52,6 +52,7 @@ type Summary struct {
 	Days    [3]int  // days from start to first harvest, 10, 50 and 90 %
 	Yield   float64 // mean share of the full yield over all years, failures as 0
 	Fates   [7]int  // years by fate
+	Losses  Losses  // the years that fail, by what ended the planting
 }
 
 // Window is a run of start days on each of which at least the asked share of years succeed.

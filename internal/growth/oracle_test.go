@@ -300,7 +300,7 @@ func (p *plant) grow(i int) packed {
 		case k.DayLength.BoltsAbove != nil && long >= longDayRun:
 			why = boltedDays
 		case firstPick < 0 && !k.Hardiness.Overwinters && !k.Perennial && d-i >= Patience(p.m):
-			why = stoodStill
+			why = p.stuck(i, up, stoodStill)
 		}
 		if why != ready {
 			if firstPick >= 0 {
@@ -344,7 +344,34 @@ func (p *plant) grow(i int) packed {
 	if firstPick >= 0 {
 		return done(n, outOfYear)
 	}
-	return fail(outOfYear)
+	return fail(p.stuck(i, up, outOfYear))
+}
+
+// stuck tells why it came to nothing more closely: no day is long enough to bulb in, or the sky gave it less than half
+// the light it could have used.
+func (p *plant) stuck(i, up int, why cause) cause {
+	if limit := p.o.Crop.DayLength.BulbsAbove; limit != nil {
+		never := true
+		for d := up; d < p.c.days; d++ {
+			never = never && p.c.hours[d] <= float64(*limit)
+		}
+		if never {
+			return daysShort
+		}
+	}
+	if why == stoodStill {
+		late := min(i+Patience(p.m), p.c.days)
+		if sumOf(func(d int) float64 { return LightFactor(SkyLight(p.c.Latitude, p.c.date(d))) }, i, late) < float64(late-i)/2 {
+			return tooDark
+		}
+		if limit := p.o.Crop.Heat.BoltAbove; limit != nil {
+			over := func(d int) float64 { return max(p.mean(d)-float64(*limit), 0) }
+			if sumOf(over, i, late) >= 6*float64(max(p.o.Crop.Heat.BoltDays, 1))-1e-9 {
+				return tooHot
+			}
+		}
+	}
+	return why
 }
 
 // drawCrop varies one of the invented crops.

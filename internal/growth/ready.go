@@ -11,7 +11,7 @@ type Readiness struct {
 	Kept  int    // the harvest is over, but what was put by in its last days still keeps
 	Late  int    // it comes to harvest, after the day
 	Over  int    // the harvest is over, and nothing keeps so long
-	Lost  [7]int // never comes to harvest, by Fate
+	Lost  Losses // never comes to harvest
 }
 
 // Chance is the share of years, 0–1, in which it can be picked on the day.
@@ -31,12 +31,12 @@ func part(n, of int) float64 {
 // start day outside the season has no years.
 func (t *Table) ReadyOn(start, day civil.Date, keeps int) Readiness {
 	r := Readiness{Start: start}
-	for i := range t.of(start) {
+	for i, p := range t.of(start) {
 		r.Years++
 		o := t.Outcome(start, i)
 		switch {
 		case o.Fate != Ready:
-			r.Lost[o.Fate]++
+			r.Lost.count(p.cause)
 		case o.First > day:
 			r.Late++
 		case o.Last >= day:

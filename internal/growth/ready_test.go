@@ -43,7 +43,7 @@ func TestReadyOnCountsEveryYearOnce(t *testing.T) {
 			for _, n := range r.Lost {
 				sum += n
 			}
-			if sum != r.Years || r.Years != len(c.Years) || r.Lost[Ready] != 0 {
+			if sum != r.Years || r.Years != len(c.Years) || r.Lost[ready] != 0 {
 				t.Fatalf("%s on %s: %+v", d, day, r)
 			}
 			if r.Late > late {

@@ -24,57 +24,30 @@ func (e Edge) Reason(u quantity.System) garden.Reason {
 	case e.option.Crop == nil:
 		return garden.Reason{Says: "Still open when the season ends.", Rule: "season"}
 	}
-	clause, rule, source := e.option.bound(e.why, u)
-	ground := e.why == groundCold || e.why == soilCold
-	says := fmt.Sprintf("Closes because later %s %s.", e.option.startings(), clause)
-	switch {
-	case ground && e.opening:
-		says = fmt.Sprintf("Opens when %s, or is within a week, in %s.", clause, yearsOfTen(e.share))
-	case ground:
-		says = fmt.Sprintf("Closes with the last day on which %s in %s.", clause, yearsOfTen(e.share))
+	k := kinds[e.why]
+	reason := garden.Reason{Rule: k.rule, Source: k.source}
+	switch must := e.option.must(e.why, u); {
+	case must != "" && e.opening:
+		reason.Says = fmt.Sprintf("Opens when %s, or is within a week, in %s.", must, yearsOfTen(e.share))
+	case must != "":
+		reason.Says = fmt.Sprintf("Closes with the last day on which %s in %s.", must, yearsOfTen(e.share))
 	case e.opening:
-		says = fmt.Sprintf("Opens here because earlier %s %s.", e.option.startings(), clause)
+		reason.Says = fmt.Sprintf("Opens here because earlier %s %s.", e.option.startings(), e.option.befalls(e.why, u, true))
+	default:
+		reason.Says = fmt.Sprintf("Closes because later %s %s.", e.option.startings(), e.option.befalls(e.why, u, true))
 	}
-	return garden.Reason{Says: says, Rule: rule, Source: source}
+	return reason
 }
 
-// bound is what bounds a window by a cause: a clause, the rule and the source key. For the ground the
-// clause says what must be; for the others, what befalls the planting.
-func (o Option) bound(why cause, u quantity.System) (clause, rule, source string) {
-	m, k := o.method(), o.Crop
-	switch why {
+// must is what the ground must be where it is the ground that bounds a window; else empty.
+func (o Option) must(why cause, u quantity.System) string {
+	switch m := o.method(); why {
 	case groundCold:
-		return fmt.Sprintf("the ground is warm enough to work (%s at %s)", u.Temperature(workableSoil), u.Depth(workableDepth)), "workable ground", ""
+		return fmt.Sprintf("the ground is warm enough to work (%s at %s)", u.Temperature(workableSoil), u.Depth(workableDepth))
 	case soilCold:
-		return fmt.Sprintf("the soil at %s%s is warm enough (%s)", u.Depth(m.Depth), o.covered(), u.Temperature(m.SoilAtLeast)), "soil temperature", "CRN-2020"
-	case soilWarm:
-		return fmt.Sprintf("rest and rot in soil above %s", u.Temperature(restingSoil)), "soil temperature", "CRN-2020"
-	case nightsCold:
-		return fmt.Sprintf("meet a night below %s in their first fortnight", u.Temperature(*m.AirAtLeast)), "cold nights", ""
-	case notUp:
-		return fmt.Sprintf("are not up within %s", quantity.Plural(k.Emergence.GiveUp, "day")), "emergence", "HM54-UCSC"
-	case frozenYoung:
-		return "are killed by cold before harvest", "killing cold", ""
-	case frozenHarvest:
-		return "have their harvest cut short by killing cold", "killing cold", ""
-	case boltedHeat:
-		return fmt.Sprintf("bolt or spoil in the heat of days above a mean of %s", u.Temperature(quantity.Celsius(orElse(k.Heat.BoltAbove, 0)))), "heat", ""
-	case boltedDays:
-		return "run to flower in long days", "day length", ""
-	case boltedSpring:
-		return "run to flower in the spring after their winter", "biennial", ""
-	case noWinter:
-		return "make no full bulbs for want of a winter", "winter cold", ""
-	case heatCutHarvest:
-		return "have their harvest cut short by heat", "heat", ""
-	case didNotSet:
-		return "flower when it is too hot or too cold to set", "fruit set", ""
-	case smallBulbs:
-		return "bulb while they are still small", "day length", ""
-	case stoodStill:
-		return "stand still too long to come to anything", "time", ""
+		return fmt.Sprintf("the soil at %s%s is warm enough (%s)", u.Depth(m.Depth), o.covered(), u.Temperature(m.SoilAtLeast))
 	}
-	return "are not ready within the year that follows", "time", ""
+	return ""
 }
 
 // startings is what the plantings of the option are called.

@@ -15,6 +15,7 @@ func (t *Table) Summary(start civil.Date) Summary {
 	for _, p := range t.of(start) {
 		fate := fates[p.cause]
 		s.Fates[fate]++
+		s.Losses.count(p.cause)
 		if p.emerge >= 0 {
 			up = append(up, int(p.emerge))
 		}
@@ -31,6 +32,15 @@ func (t *Table) Summary(start civil.Date) Summary {
 		s.Days = [3]int{quantile(first, 10), quantile(first, 50), quantile(first, 90)}
 	}
 	return s
+}
+
+// Lack is why no start day of the season will do, where none does.
+func (t *Table) Lack() Lack {
+	var l Lack
+	for d := t.Climate.Season.Start; d <= t.Climate.Season.End(); d++ {
+		l.Look(t.Option, t.Summary(d))
+	}
+	return l
 }
 
 // spread is the dates by which a share of the years have come so far; it sorts the days. Zero without years.

@@ -7,6 +7,7 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/growth"
+	"kailyard/internal/quantity"
 )
 
 const (
@@ -18,6 +19,8 @@ const (
 type Ready struct {
 	Crop   *crop.Crop
 	Method crop.Method
+	Option growth.Option
+	Units  quantity.System // in which it says what it says
 	Day    civil.Date
 	Share  float64 // 0–1, of the weather years, that was asked for
 	Today  civil.Date
@@ -114,7 +117,10 @@ func (r *Result) ready(c *crop.Crop, day civil.Date, share float64, today civil.
 	var out []Ready
 	keeps := c.Harvest.StoreDays
 	for m := range c.Methods {
-		a := Ready{Crop: c, Method: c.Methods[m], Day: day, Share: share, Today: today}
+		a := Ready{
+			Crop: c, Method: c.Methods[m], Option: growth.Option{Crop: c, Method: m}, Units: r.Garden.Site.Units,
+			Day: day, Share: share, Today: today,
+		}
 		if c.Perennial && c.Harvest.FirstYear > 1 {
 			a.Never = fmt.Sprintf("It bears fully in year %d after planting, and then at its own time each year: no start day can be chosen for a single day.", c.Harvest.FirstYear)
 			out = append(out, a)

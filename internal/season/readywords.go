@@ -115,6 +115,24 @@ func (r Ready) tooLate(a Answer) string {
 	return ""
 }
 
+// hitch is what keeps a crop from being ready on the day, by a clause, with the years it does.
+type hitch struct {
+	says  string
+	years int
+	what  hitched
+	helps string // what can be done about it
+}
+
+// hitched sorts hitches: there is none, the harvest is yet to come or over on the day, or there never is one.
+type hitched uint8
+
+const (
+	unhitched hitched = iota
+	late
+	over
+	lost
+)
+
 // inTheWay says what the surest day comes to, and what an earlier or a later start meets instead.
 func (r Ready) inTheWay(best growth.Readiness, run civil.Span, chance func(growth.Readiness) float64) string {
 	if len(r.Starts) == 0 || best.Years == 0 {
@@ -125,14 +143,14 @@ func (r Ready) inTheWay(best growth.Readiness, run civil.Span, chance func(growt
 	}
 	says := fmt.Sprintf("The best is %s with %s", Dated(best.Start), r.tally(best))
 	before, after := r.commonest(run.From.Add(-28), run.From-1, chance), r.commonest(run.To+1, run.To.Add(28), chance)
-	if before != "" && before == after {
-		return says + fmt.Sprintf(" Earlier and later, %s.", trouble(before))
+	if before.what != unhitched && before.says == after.says {
+		return says + fmt.Sprintf(" Earlier and later, %s.", before.says)
 	}
-	if before != "" {
-		says += fmt.Sprintf(" Earlier, %s.", trouble(before))
+	if before.what != unhitched {
+		says += fmt.Sprintf(" Earlier, %s.", before.says)
 	}
-	if after != "" {
-		says += fmt.Sprintf(" Later, %s.", trouble(after))
+	if after.what != unhitched {
+		says += fmt.Sprintf(" Later, %s.", after.says)
 	}
 	return says
 }
@@ -140,41 +158,42 @@ func (r Ready) inTheWay(best growth.Readiness, run civil.Span, chance func(growt
 // neverReady says why no start day has it ready in any year: what goes in by one day is over, what goes in
 // from another is not ready yet, and what lies between comes to nothing.
 func (r Ready) neverReady(chance func(growth.Readiness) float64) string {
-	over, late := civil.Date(0), civil.Date(0)
+	overBy, lateFrom := civil.Date(0), civil.Date(0)
 	for _, s := range r.Starts {
 		if 2*(s.Over+s.Kept) >= s.Years {
-			over, late = s.Start, 0
-		} else if late == 0 && 2*s.Late >= s.Years {
-			late = s.Start
+			overBy, lateFrom = s.Start, 0
+		} else if lateFrom == 0 && 2*s.Late >= s.Years {
+			lateFrom = s.Start
 		}
 	}
 	var parts []string
 	from, to := r.Day.Add(-200), r.Day
-	if over != 0 {
-		parts = append(parts, fmt.Sprintf("what goes in by %s is over before the day", Dated(over)))
-		from = over + 1
+	if overBy != 0 {
+		parts = append(parts, fmt.Sprintf("what goes in by %s is over before the day", Dated(overBy)))
+		from = overBy + 1
 	}
-	if late != 0 {
-		parts = append(parts, fmt.Sprintf("what goes in from %s on is not ready by the day", Dated(late)))
-		to = late - 1
+	if lateFrom != 0 {
+		parts = append(parts, fmt.Sprintf("what goes in from %s on is not ready by the day", Dated(lateFrom)))
+		to = lateFrom - 1
 	}
 	says := "No start day has it ready in any of the weather years"
-	if key := r.commonest(max(from, r.Starts[0].Start), to, chance); key != "" && key != "late" && key != "over" {
+	helps := ""
+	if h := r.commonest(max(from, r.Starts[0].Start), to, chance); h.what == lost {
 		lead := "mostly "
 		switch {
-		case over != 0 && late != 0:
+		case overBy != 0 && lateFrom != 0:
 			lead = "between them "
-		case over != 0:
+		case overBy != 0:
 			lead = "later, "
-		case late != 0:
+		case lateFrom != 0:
 			lead = "earlier, "
 		}
-		parts = append(parts, lead+trouble(key))
+		parts, helps = append(parts, lead+h.says), " "+h.helps
 	}
 	if len(parts) == 0 {
 		return says + "."
 	}
-	return says + ": " + strings.Join(parts, "; ") + "."
+	return says + ": " + strings.Join(parts, "; ") + "." + helps
 }
 
 // tally is the years of one start day, by how they end.
@@ -184,15 +203,8 @@ func (r Ready) tally(s growth.Readiness) string {
 		says += fmt.Sprintf(", and %d more from the store", s.Kept)
 	}
 	var rest []string
-	add := func(n int, what string) {
-		if n > 0 {
-			rest = append(rest, fmt.Sprintf("in %d %s", n, trouble(what)))
-		}
-	}
-	add(s.Late, "late")
-	add(s.Over, "over")
-	for fate, n := range s.Lost {
-		add(n, fateKey[growth.Fate(fate)])
+	for _, h := range r.hitches(s.Late, s.Over, s.Lost) {
+		rest = append(rest, fmt.Sprintf("in %d %s", h.years, h.says))
 	}
 	if len(rest) > 0 {
 		says += "; " + strings.Join(rest, ", ")
@@ -200,53 +212,39 @@ func (r Ready) tally(s growth.Readiness) string {
 	return says + "."
 }
 
-var fateKey = map[growth.Fate]string{
-	growth.TooCold: "cold", growth.DidNotComeUp: "not up", growth.Frozen: "frozen", growth.Bolted: "bolted",
-	growth.DidNotSet: "no set", growth.OutOfTime: "out of time",
-}
-
-// trouble is the clause for what keeps a crop from being ready on the day.
-func trouble(key string) string {
-	switch key {
-	case "late":
-		return "it is not ready by the day"
-	case "over":
-		return "it is over before the day"
-	case "cold":
-		return "the ground or the nights are too cold for it to go in"
-	case "not up":
-		return "it does not come up"
-	case "frozen":
-		return "cold kills it"
-	case "bolted":
-		return "heat or the length of the days spoils it"
-	case "no set":
-		return "it flowers but sets no fruit"
+// hitches are the ways in which years fail: too late, over, then what ends the plantings.
+func (r Ready) hitches(lateYears, overYears int, losses growth.Losses) []hitch {
+	var out []hitch
+	if lateYears > 0 {
+		out = append(out, hitch{says: "it is not ready by the day", years: lateYears, what: late})
 	}
-	return "it stands still and comes to nothing"
+	if overYears > 0 {
+		out = append(out, hitch{says: "it is over before the day", years: overYears, what: over})
+	}
+	for _, t := range r.Option.Troubles(losses) {
+		out = append(out, hitch{t.Says(r.Units), t.Years, lost, t.Helps(r.Units)})
+	}
+	return out
 }
 
-// commonest is the commonest trouble of the start days from one to another; empty without any. Years that the
+// commonest is the commonest hitch of the start days from one to another; none without any. Years that the
 // chance does not count as good, though the store has it, are over.
-func (r Ready) commonest(from, to civil.Date, chance func(growth.Readiness) float64) string {
-	count := map[string]int{}
+func (r Ready) commonest(from, to civil.Date, chance func(growth.Readiness) float64) hitch {
+	lateYears, overYears := 0, 0
+	var losses growth.Losses
 	for _, s := range r.Starts {
 		if s.Start < from || s.Start > to {
 			continue
 		}
-		count["late"] += s.Late
+		lateYears += s.Late
 		good := int(math.Round(chance(s) * float64(s.Years)))
-		count["over"] += s.Over + s.Ready + s.Kept - good
-		for fate, n := range s.Lost {
-			if key := fateKey[growth.Fate(fate)]; key != "" {
-				count[key] += n
-			}
-		}
+		overYears += s.Over + s.Ready + s.Kept - good
+		losses.Add(s.Lost)
 	}
-	most := ""
-	for _, key := range []string{"late", "over", "cold", "not up", "frozen", "bolted", "no set", "out of time"} {
-		if count[key] > count[most] {
-			most = key
+	var most hitch
+	for _, h := range r.hitches(lateYears, overYears, losses) {
+		if h.years > most.years {
+			most = h
 		}
 	}
 	return most

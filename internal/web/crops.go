@@ -222,30 +222,9 @@ func (s *site) method(now *season.Result, c *crop.Crop, m int, share float64) (m
 	return out.v, out.err
 }
 
-var fateWords = map[growth.Fate]string{
-	growth.TooCold: "it was too cold to go in", growth.DidNotComeUp: "it did not come up", growth.Frozen: "cold killed it",
-	growth.Bolted: "heat or long days spoiled it", growth.DidNotSet: "it set no fruit", growth.OutOfTime: "it was not ready in time",
-}
-
-// noWindow says what the best day comes to and what most often goes wrong on it.
+// noWindow says what the best day comes to, what most often goes wrong and what would help.
 func noWindow(now *season.Result, t *growth.Table, share float64) string {
-	best := growth.Summary{Success: -1}
-	for d := now.Season.Start; d <= now.Season.End(); d += 3 {
-		if s := t.Summary(d); s.Success > best.Success {
-			best = s
-		}
-	}
-	says := fmt.Sprintf("No day of the season succeeds in %.0f %% of the weather years. The best, %s, does in %d of %d", 100*share, best.Start.Short(), max(0, best.Success), best.Years)
-	worst, n := growth.Ready, 0
-	for f, years := range best.Fates {
-		if growth.Fate(f) != growth.Ready && years > n {
-			worst, n = growth.Fate(f), years
-		}
-	}
-	if n > 0 {
-		says += fmt.Sprintf("; in %s %s", plural(n, "year", "years"), fateWords[worst])
-	}
-	return says + "."
+	return fmt.Sprintf("No day of the season succeeds in %.0f %% of the weather years. %s", 100*share, t.Lack().Says(now.Garden.Site.Units))
 }
 
 // chanceChart is the share of weather years in which each start day succeeds.
