@@ -123,7 +123,11 @@ func (e *env) printTable(r *season.Result, t *growth.Table, list []windowJSON, s
 			continue
 		}
 		none = false
-		e.printf("\n%s: %s to %s (best %s, %d years of %d)\n", head, date(w.From), date(w.To), date(w.Best), w.SuccessYears, w.Years)
+		span := fmt.Sprintf("%s to %s (best %s, %d years of %d)", date(w.From), date(w.To), date(w.Best), w.SuccessYears, w.Years)
+		if w.From == w.To {
+			span = fmt.Sprintf("only on %s (%d years of %d)", date(w.From), w.SuccessYears, w.Years)
+		}
+		e.printf("\n%s: %s\n", head, span)
 		e.printf("  first harvest after %d days (%d to %d in eight years of ten)\n", w.Days[1], w.Days[0], w.Days[2])
 		e.printf("%s", w.compared())
 		e.printf("%s\n%s\n", wrapped(w.Opens, "  ", 92), wrapped(w.Closes, "  ", 92))

@@ -151,7 +151,8 @@ func supplyWords(w io.Writer, r *season.Result) {
 func wrapped(text, indent string, width int) string {
 	var lines []string
 	line := indent
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.Fields(strings.ReplaceAll(text, " °", "\a°")) { // a figure and its degrees stay together
+		word = strings.ReplaceAll(word, "\a", " ")
 		if n := len([]rune(line)); n > len(indent) && n+1+len([]rune(word)) > width {
 			lines = append(lines, line)
 			line = indent

@@ -104,10 +104,33 @@ func (l Lack) Says(u quantity.System) string {
 	if l.Best.Success > 0 {
 		says = fmt.Sprintf("The best, %s on %s, succeeds in %d of %d.", l.Option.Starting(), l.Best.Start.Short(), l.Best.Success, l.Best.Years)
 	}
-	if t, ok := l.Trouble(); ok {
-		says += fmt.Sprintf(" What goes wrong most: %s (%s). %s", t.Says(u), t.Kind(), t.Helps(u))
+	t, ok := l.Trouble()
+	if !ok {
+		return says
 	}
-	return says
+	later, squeezed := l.after(t)
+	if !squeezed {
+		return says + fmt.Sprintf(" What goes wrong most: %s (%s). %s", t.Says(u), t.Kind(), t.Helps(u))
+	}
+	return says + fmt.Sprintf(" What goes wrong most: %s (%s); once it is warm enough, %s (%s). %s", t.Says(u), t.Kind(), later.Says(u), later.Kind(), later.Helps(u))
+}
+
+// after is what goes wrong most once ground and nights are warm enough, where they are not at first.
+func (l Lack) after(first Trouble) (Trouble, bool) {
+	if first.Fate() != TooCold {
+		return Trouble{}, false
+	}
+	for _, each := range l.looked {
+		if each.option != first.option {
+			continue
+		}
+		for _, t := range each.option.Troubles(each.losses) {
+			if t.Fate() != TooCold {
+				return t, true
+			}
+		}
+	}
+	return Trouble{}, false
 }
 
 // Starting is what one does to begin: "sowing lettuce, loose-leaf under row cover".

@@ -54,6 +54,21 @@ func TestLackNamesWhatIsInTheWay(t *testing.T) {
 	}
 }
 
+// Where it is warm enough only when it is too late, both are told: "common practice": short-day onions bulb small in the
+// north, whose spring days are long before its ground is warm.
+func TestLackTellsTheSqueeze(t *testing.T) {
+	l := Lack{}
+	option := testOptions()[0]
+	l.Look(option, Summary{Success: 3, Years: 9, Losses: Losses{groundCold: 4, smallBulbs: 2}})
+	l.Look(option, Summary{Success: 2, Years: 9, Losses: Losses{smallBulbs: 7}})
+	says := l.Says(quantity.US)
+	for _, part := range []string{"succeeds in 3 of 9", "too cold to work (below 43 °F", "once it is warm enough, it bulbs while it is still small", "a kind that bulbs in longer days"} {
+		if !strings.Contains(says, part) {
+			t.Errorf("%q is missing in %q", part, says)
+		}
+	}
+}
+
 // A start in short days is called dark where the light is at a standstill and the warmth is not: 60° north, 10 °C all year.
 func TestShortDaysAreCalledDark(t *testing.T) {
 	c := steadyAt(60, 10)
