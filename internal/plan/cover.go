@@ -78,20 +78,20 @@ func (p *problem) inTheOpen(o option) (option, bool) {
 }
 
 // whyCover says what a planting's cover brings; nothing in the open.
-func (w *writer) whyCover(o option, start civil.Date) []garden.Reason {
+func (p *problem) whyCover(o option, start civil.Date) []garden.Reason {
 	if o.cover == nil {
 		return nil
 	}
 	says := upper(fmt.Sprintf("under %s, reckoned %s warmer by night and up to %s by day",
-		o.cover.Under(), w.units().TemperatureChange(o.cover.Night), w.units().TemperatureChange(o.cover.Day)))
-	bare, ok := w.inTheOpen(o)
+		o.cover.Under(), p.units().TemperatureChange(o.cover.Night), p.units().TemperatureChange(o.cover.Day)))
+	bare, ok := p.inTheOpen(o)
 	if !ok {
-		return []garden.Reason{{Says: says + ".", Rule: "cover", Source: w.coverSource(o)}}
+		return []garden.Reason{{Says: says + ".", Rule: "cover", Source: p.coverSource(o)}}
 	}
 	s := bare.times.Summary(start)
 	says += fmt.Sprintf("; in the open the same day succeeds in %d years of %d.", s.Success, s.Years)
-	win, inWindow := w.window(o, start)
-	open := bare.times.Windows(w.settings.Share)
+	win, inWindow := p.window(o, start)
+	open := bare.times.Windows(p.settings.Share)
 	switch earlier, later, meets := growth.Widens(win, open); {
 	case !inWindow:
 	case !meets:
@@ -101,7 +101,7 @@ func (w *writer) whyCover(o option, start civil.Date) []garden.Reason {
 	case later > 0:
 		says += fmt.Sprintf(" Its window closes %s later than in the open.", quantity.Plural(float64(later), "day"))
 	}
-	return []garden.Reason{{Says: says, Rule: "cover", Source: w.coverSource(o)}}
+	return []garden.Reason{{Says: says, Rule: "cover", Source: p.coverSource(o)}}
 }
 
 // whyAsked says that a want asks for a cover, or for none.
@@ -131,7 +131,7 @@ func firstMeeting(win growth.Window, open []growth.Window) int {
 }
 
 // coverSource is the key of the source of the gain by night.
-func (w *writer) coverSource(o option) string {
+func (p *problem) coverSource(o option) string {
 	for _, f := range o.cover.Figures {
 		if f.Field == "gain.night" {
 			return f.Source

@@ -93,23 +93,26 @@ func (w *writer) grewIn(bed int64, year int) string {
 // whyDay speaks of the window, the chance and the day the ground is free.
 func (w *writer) whyDay(x *placed) []garden.Reason {
 	sow := &w.sows[x.sow]
-	o := w.options[sow.option]
-	start := w.day(x.start)
-	says := fmt.Sprintf("%s on %s succeeds in %d years of %d.", doing(o.how().Way), start.Short(), sow.sum.Success, sow.sum.Years)
+	return append(w.dayReasons(w.options[sow.option], sow.sum, w.day(x.clear)), w.whyAsked(w.wants[x.want].want)...)
+}
+
+// dayReasons are why an option is begun on the day of a summary, and when its ground is promised to be free.
+func (p *problem) dayReasons(o option, sum growth.Summary, clear civil.Date) []garden.Reason {
+	start := sum.Start
+	says := fmt.Sprintf("%s on %s succeeds in %d years of %d.", doing(o.how().Way), start.Short(), sum.Success, sum.Years)
 	out := []garden.Reason{{Says: says, Rule: "window"}}
-	if win, ok := w.window(o, start); ok {
-		out[0].Says += fmt.Sprintf(" Its window, with at least %.0f %%, runs %s.", 100*w.settings.Share, win.Span)
-		out = append(out, win.Opens.Reason(w.units()), win.Closes.Reason(w.units()))
+	if win, ok := p.window(o, start); ok {
+		out[0].Says += fmt.Sprintf(" Its window, with at least %.0f %%, runs %s.", 100*p.settings.Share, win.Span)
+		out = append(out, win.Opens.Reason(p.units()), win.Closes.Reason(p.units()))
 	}
-	out = append(out, w.whyCover(o, start)...)
-	out = append(out, w.whyAsked(w.wants[x.want].want)...)
+	out = append(out, p.whyCover(o, start)...)
 	if o.how().Way == crop.SetOut {
 		out = append(out, garden.Reason{Rule: "weeks indoors", Says: fmt.Sprintf(
 			"Sown under cover on %s, %s before it goes out.", raised(o.how(), start).Short(), quantity.Plural(o.how().WeeksIndoors.Mid(), "week"))})
 	}
 	if !o.crop.Perennial {
 		out = append(out, garden.Reason{Rule: "clear", Says: fmt.Sprintf(
-			"The ground is promised to be free from %s: in %.0f %% of the years that bear, the last harvest is before it.", w.day(x.clear).Short(), 100*w.settings.Share)})
+			"The ground is promised to be free from %s: in %.0f %% of the years that bear, the last harvest is before it.", clear.Short(), 100*p.settings.Share)})
 	} else if n := o.crop.Harvest.FirstYear; n > 1 {
 		out = append(out, garden.Reason{Rule: "perennials", Says: fmt.Sprintf("The first full harvest is in year %d after planting; none is counted this season.", n)})
 	}
@@ -122,8 +125,8 @@ func raised(m crop.Method, out civil.Date) civil.Date {
 }
 
 // window is the window that holds a day.
-func (w *writer) window(o option, day civil.Date) (growth.Window, bool) {
-	for _, win := range o.times.Windows(w.settings.Share) {
+func (p *problem) window(o option, day civil.Date) (growth.Window, bool) {
+	for _, win := range o.times.Windows(p.settings.Share) {
 		if win.Has(day) {
 			return win, true
 		}
@@ -142,16 +145,21 @@ func doing(way crop.Way) string {
 	return "Sowing"
 }
 
+// gives says what plants give: "12 plants give about 3.1 kg".
+func (p *problem) gives(plants int, harvest quantity.Kilogram) string {
+	verb := "give"
+	if plants == 1 {
+		verb = "gives"
+	}
+	return fmt.Sprintf("%s %s about %s", quantity.Plural(float64(plants), "plant"), verb, p.units().Mass(harvest))
+}
+
 // whySize compares what the planting gives with what the want asks.
 func (w *writer) whySize(x *placed) []garden.Reason {
 	d := &w.wants[x.want]
 	u := w.units()
 	mass := func(mg int64) string { return u.Mass(quantity.Kilogram(kg(mg))) }
-	gives := "give"
-	if x.plants == 1 {
-		gives = "gives"
-	}
-	says := fmt.Sprintf("%s %s about %s", quantity.Plural(float64(x.plants), "plant"), gives, mass(w.bears(x)))
+	says := w.gives(x.plants, quantity.Kilogram(kg(w.bears(x))))
 	if d.weekly == nil {
 		says += fmt.Sprintf(" of the %s of %s asked for.", mass(d.asked), d.want.Crop)
 	} else {

@@ -109,7 +109,7 @@ type writer struct {
 	key map[int]string
 }
 
-func (w *writer) units() quantity.System { return w.garden.Site.Units }
+func (p *problem) units() quantity.System { return p.garden.Site.Units }
 
 // day is a date from a day of the search.
 func (w *writer) day(d int) civil.Date { return w.season.Start.Add(d) }

@@ -118,10 +118,15 @@ func Compute(in Input) (*Result, error) {
 		}
 		r.Plan.Notes = append(r.Plan.Notes, carried...)
 	}
+	r.derive()
+	return r, nil
+}
+
+// derive makes the jobs and orders that follow from the plan.
+func (r *Result) derive() {
 	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables, Frost: r.Frost, From: r.Plan.From}
 	r.Jobs = work.Jobs(w)
 	r.Orders = work.Orders(w)
-	return r, nil
 }
 
 // forPlan is the planner's input. A new plan begins nothing before the day it is made on, unless that

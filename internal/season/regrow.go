@@ -1,0 +1,224 @@
+package season
+
+import (
+	"fmt"
+	"slices"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/growth"
+	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
+)
+
+// Shelter is what growing a planting under one cover, or in the open, would come to, in its place and from its day.
+type Shelter struct {
+	Cover  *crop.Protection // nil in the open
+	Here   bool             // it is grown so now
+	Has    bool             // the garden has the cover; true in the open
+	Cannot string           // why it cannot be grown so; empty where it can
+
+	Success, Years int // weather years in which it comes to harvest
+	Cold, Heat     int // weather years that cold ends, and that heat or long days spoil
+	First, Last    garden.Spread
+	Clear          civil.Date
+	Expect         quantity.Kilogram
+	Earlier        *int       // days by which the first harvest comes earlier than in the open, in the middle year; nil where either gives none
+	Window         civil.Span // the start days that do, where the planting's day falls or the nearest; empty where there are none
+	Opens          *int       // days by which that window opens earlier than in the open; nil where the open has none then
+	Clash          []string   // keys of plantings whose ground it would then hold too long: they would be planned anew
+}
+
+// Shelters are what a planting would come to in the open and under every cover it can be grown under, the least gain
+// first; why is why nothing can be chosen for it.
+func (r *Result) Shelters(p garden.Planting) (list []Shelter, why string) {
+	if why := r.settled(p); why != "" {
+		return nil, why
+	}
+	c, ok := r.Crops.Find(p.CropID)
+	if !ok || p.Method < 0 || p.Method >= len(c.Methods) {
+		return nil, "The catalogue no longer has its crop grown so."
+	}
+	list = append(list, r.shelter(p, nil))
+	for _, cover := range crop.Protections() {
+		if growth.Fits(c, cover) {
+			list = append(list, r.shelter(p, cover))
+		}
+	}
+	for i := range list {
+		if list[0].Success > 0 && list[i].Success > 0 {
+			days := int(list[0].First.P50 - list[i].First.P50)
+			list[i].Earlier = &days
+		}
+	}
+	return list, ""
+}
+
+// settled says why what a planting grows under can no longer be chosen; empty where it can.
+func (r *Result) settled(p garden.Planting) string {
+	c, _ := r.Crops.Find(p.CropID)
+	switch {
+	case p.Status == garden.Over || p.Status == garden.Lost:
+		return "It is over."
+	case c != nil && c.Perennial:
+		return "It stays for years; covers are for crops of a season."
+	case c != nil && c.Group == crop.Cover:
+		return "It is grown for the ground; covers are for crops that are eaten."
+	case p.Partner != "":
+		return fmt.Sprintf("It shares its ground with %s, and a cover goes over one crop alone. A want can ask for a cover: then the planner grows it by itself.", r.called(p.Partner))
+	}
+	return ""
+}
+
+// called is a planting's crop and key.
+func (r *Result) called(key string) string {
+	if p, ok := r.Planting(key); ok {
+		if c, ok := r.Crops.Find(p.CropID); ok {
+			return fmt.Sprintf("%s (%s)", c.Name(), key)
+		}
+	}
+	return key
+}
+
+func (r *Result) shelter(p garden.Planting, cover *crop.Protection) Shelter {
+	s := Shelter{Cover: cover, Has: true}
+	id := ""
+	if cover != nil {
+		id, s.Has = cover.ID, r.Garden.Site.Has(cover.ID)
+	}
+	s.Here = p.Protection == id
+	t := r.TableUnder(p.CropID, p.Method, id)
+	sum := t.Summary(p.Start)
+	s.Success, s.Years, s.First, s.Last = sum.Success, sum.Years, sum.First, sum.Last
+	s.Cold = sum.Fates[growth.TooCold] + sum.Fates[growth.Frozen]
+	s.Heat = sum.Fates[growth.Bolted] + sum.Fates[growth.DidNotSet]
+	share := r.Plan.Settings.Share
+	open := r.Table(p.CropID, p.Method).Windows(share)
+	if w, ok := nearestWindow(t.Windows(share), p.Start); ok {
+		s.Window = w.Span
+		if earlier, _, meets := growth.Widens(w, open); meets && cover != nil {
+			s.Opens = &earlier
+		}
+	}
+	switch {
+	case sum.Success == 0:
+		s.Cannot = "From this day it comes to harvest in no weather year."
+	case t.Outgrows(p.Start):
+		s.Cannot = "It would grow out of it while the nights are cold."
+	}
+	if s.Cannot != "" {
+		return s
+	}
+	if now, err := plan.Regrow(r.regrowing(t, r.TableOf(p)), p, id); err == nil {
+		s.Clear, s.Expect = now.Clear, now.Expect
+		s.Clash = r.clashes(now)
+	}
+	return s
+}
+
+// nearestWindow is the window that holds a day, or the one nearest to it.
+func nearestWindow(windows []growth.Window, day civil.Date) (best growth.Window, ok bool) {
+	away := func(w growth.Window) int { return max(int(w.From-day), int(day-w.To), 0) }
+	for i, w := range windows {
+		if i == 0 || away(w) < away(best) {
+			best, ok = w, true
+		}
+	}
+	return best, ok
+}
+
+// regrowing is the planner's input for one planting: the tables of its crop's method in the open and as given.
+func (r *Result) regrowing(tables ...*growth.Table) plan.Input {
+	in := plan.Input{Season: r.Season, Garden: r.Garden, Crops: r.Crops, Settings: r.Plan.Settings}
+	in.Garden.Standing = nil
+	for _, t := range tables {
+		for _, t := range []*growth.Table{r.Table(t.Option.Crop.ID, t.Option.Method), t} {
+			if !slices.Contains(in.Tables, t) {
+				in.Tables = append(in.Tables, t)
+			}
+		}
+	}
+	return in
+}
+
+// clashes are the plantings that go into a planting's ground before it is free.
+func (r *Result) clashes(p garden.Planting) (keys []string) {
+	for _, o := range r.Plan.Plantings {
+		if o.Key != p.Key && o.BedID == p.BedID && o.Place.Meets(p.Place) && o.Start >= p.Start && o.Start < p.Clear+civil.Date(r.Plan.Settings.TurnDays) {
+			keys = append(keys, o.Key)
+		}
+	}
+	return keys
+}
+
+// Regrow grows one planting of the season's kept plan under a cover, by its ID, or in the open (empty), in its place
+// and from its day, and pins it there. Nothing else moves; only where its ground is now held too long, or the kept plan
+// no longer holds as it is, the rest is planned on from there. The input's Before holds the kept plan.
+func Regrow(in Input, key, cover string) (*Result, error) {
+	if in.Before == nil || in.Before.Kept == nil {
+		return nil, fmt.Errorf("there is no plan for %s to change", in.Season)
+	}
+	in, aside := leaveOut(in)
+	kept := *in.Before.Kept
+	kept.Plantings = slices.Clone(kept.Plantings)
+	i := slices.IndexFunc(kept.Plantings, func(p garden.Planting) bool { return p.Key == key })
+	if i < 0 {
+		return nil, fmt.Errorf("the plan for %s has no planting %q; `kailyard plan --kept` lists their keys", in.Season, key)
+	}
+	now, err := regrown(in, kept, kept.Plantings[i], cover)
+	if err != nil {
+		return nil, err
+	}
+	now.Pinned = now.Pinned || now.Status == garden.Planned
+	kept.Plantings[i] = now
+	before := *in.Before
+	before.Kept = &kept
+	in.Before, in.Plan = &before, nil
+	var carried []garden.Reason
+	in.Garden, carried = Carry(in.Garden, in.Season, in.Crops, before)
+	r, err := Prepare(in)
+	if err != nil {
+		return nil, err
+	}
+	r.Aside = append(aside, r.Aside...)
+	p := in.forPlan(r.Tables)
+	p.Kept, p.Settings = &kept, kept.Settings
+	out, lost, err := plan.Hold(p)
+	if err != nil {
+		return nil, err
+	}
+	if len(lost) > 0 {
+		if out, err = plan.Make(p); err != nil {
+			return nil, err
+		}
+	}
+	r.Plan = out
+	r.Plan.Notes = append(r.Plan.Notes, carried...)
+	r.derive()
+	return r, nil
+}
+
+// regrown is the planting as it then is.
+func regrown(in Input, kept plan.Plan, p garden.Planting, cover string) (garden.Planting, error) {
+	in.Garden.Wants, in.Plan = nil, &kept
+	r, err := Prepare(in)
+	if err != nil {
+		return p, err
+	}
+	r.Plan = &kept
+	list, why := r.Shelters(p)
+	if why != "" {
+		return p, fmt.Errorf("%s (%s): %s", p.CropID, p.Key, why)
+	}
+	for _, s := range list {
+		if s.Cover == nil && cover != "" || s.Cover != nil && s.Cover.ID != cover {
+			continue
+		}
+		if s.Cannot != "" {
+			return p, fmt.Errorf("%s cannot be grown so. %s", r.called(p.Key), s.Cannot)
+		}
+		return plan.Regrow(r.regrowing(r.TableUnder(p.CropID, p.Method, cover), r.TableOf(p)), p, cover)
+	}
+	return p, fmt.Errorf("%s has no room under this cover, or there is no such cover", r.called(p.Key))
+}

@@ -1,0 +1,227 @@
+package season_test
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/plan"
+	"kailyard/internal/season"
+	"kailyard/internal/work"
+)
+
+// regrowing is a planned season of the invented garden and the input to change it with, a month into the year.
+func regrowing(t *testing.T) (*season.Result, season.Input) {
+	t.Helper()
+	r := compute(t, measured(t, "new_york_2012-2015.csv"), 40.8)
+	day := r.Season.Start.Add(30)
+	return r, season.Input{
+		Season: r.Season, Garden: r.Garden, Record: r.Record, Crops: crop.Default(), Settings: plan.DefaultSettings(),
+		Before: &season.Before{Kept: r.Plan, Day: day},
+	}
+}
+
+// alone is the first planned planting of a kind that stands by itself in the open.
+func alone(t *testing.T, r *season.Result, kinds ...string) garden.Planting {
+	t.Helper()
+	for _, p := range r.Plan.Plantings {
+		c, _ := r.Crops.Find(p.CropID)
+		for _, kind := range kinds {
+			if c.Kind == kind && p.Partner == "" && p.Protection == "" && p.Status == garden.Planned {
+				return p
+			}
+		}
+	}
+	t.Fatalf("no %v stands alone in the plan", kinds)
+	return garden.Planting{}
+}
+
+// A planting put under a cover keeps its place and day, gets the dates of that cover's own growth table, is pinned, and
+// brings the cover's jobs; all the others stay as they were. Put back in the open it is again what it was.
+func TestOnePlantingIsPutUnderACover(t *testing.T) {
+	r, in := regrowing(t)
+	was := alone(t, r, "pea", "carrot", "lettuce")
+	got, err := season.Regrow(in, was.Key, "low-tunnel")
+	if err != nil {
+		t.Fatal(err)
+	}
+	now, ok := got.Planting(was.Key)
+	if !ok || now.Protection != "low-tunnel" || !now.Pinned || now.Status != garden.Planned {
+		t.Fatalf("the planting is now %+v", now)
+	}
+	if now.BedID != was.BedID || now.Place != was.Place || now.Start != was.Start || now.Plants != was.Plants || now.Method != was.Method {
+		t.Errorf("it moved: %+v, was %+v", now, was)
+	}
+	s := got.TableUnder(was.CropID, was.Method, "low-tunnel").Summary(was.Start)
+	if now.First != s.First || now.Last != s.Last || now.Success != s.Success || now.Years != s.Years {
+		t.Errorf("its dates are not those of the table under the cover: %+v, %+v", now, s)
+	}
+	late := 0 // years that bear and are still harvested when the ground is promised
+	for i := range s.Years {
+		if o := got.TableUnder(was.CropID, was.Method, "low-tunnel").Outcome(was.Start, i); o.Last >= now.Clear && o.Fate == 0 {
+			late++
+		}
+	}
+	if float64(late) > (1-got.Plan.Settings.Share)*float64(s.Success)+1e-9 {
+		t.Errorf("still harvested in %d of %d years when the ground is promised on %s", late, s.Success, now.Clear)
+	}
+	jobs := map[string]work.Job{}
+	for _, j := range got.Jobs {
+		if j.Planting == was.Key {
+			jobs[j.Key] = j
+		}
+	}
+	var on, air bool
+	for key := range jobs {
+		on, air = on || strings.HasSuffix(key, "-cover-on"), air || strings.HasSuffix(key, "-cover-air")
+	}
+	if !on || !air {
+		t.Errorf("no job puts the cover on, or airs it: %v", reflect.ValueOf(jobs).MapKeys())
+	}
+	if reasons := saying(now.Reasons); !strings.Contains(reasons, "because you chose so") || !strings.Contains(reasons, "under a low tunnel, reckoned") && !strings.Contains(reasons, "Under a low tunnel, reckoned") {
+		t.Errorf("its reasons do not say so:\n%s", reasons)
+	}
+	others(t, r.Plan, got.Plan, was.Key)
+
+	in.Before = &season.Before{Kept: got.Plan, Day: in.Before.Day}
+	back, err := season.Regrow(in, was.Key, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, _ := back.Planting(was.Key)
+	if again.Protection != "" || again.First != was.First || again.Last != was.Last || again.Clear != was.Clear || again.Success != was.Success {
+		t.Errorf("back in the open it is %+v, was %+v", again, was)
+	}
+	if diff := float64(again.Expect - was.Expect); diff > 1e-6 || diff < -1e-6 {
+		t.Errorf("back in the open it gives %v, gave %v", again.Expect, was.Expect)
+	}
+	if n := strings.Count(saying(again.Reasons), "because you chose so"); n != 1 {
+		t.Errorf("its reasons name the choice %d times:\n%s", n, saying(again.Reasons))
+	}
+}
+
+func saying(reasons []garden.Reason) string {
+	var b strings.Builder
+	for _, r := range reasons {
+		b.WriteString(r.Says + "\n")
+	}
+	return b.String()
+}
+
+// others: every other planting is where and when it was.
+func others(t *testing.T, before, after *plan.Plan, but string) {
+	t.Helper()
+	if len(before.Plantings) != len(after.Plantings) {
+		t.Errorf("%d plantings, were %d", len(after.Plantings), len(before.Plantings))
+	}
+	for _, was := range before.Plantings {
+		for _, now := range after.Plantings {
+			if now.Key == was.Key && was.Key != but && (now.BedID != was.BedID || now.Place != was.Place || now.Start != was.Start || now.Clear != was.Clear || now.Pinned != was.Pinned) {
+				t.Errorf("%s moved: %+v, was %+v", was.Key, now, was)
+			}
+		}
+	}
+}
+
+// What is offered for a planting agrees with what choosing it brings, and a cover never delays a harvest it brings in
+// spring; what cannot be is refused with a sentence.
+func TestSheltersTellWhatChoosingBrings(t *testing.T) {
+	r, in := regrowing(t)
+	p := alone(t, r, "pea", "carrot", "lettuce")
+	list, why := r.Shelters(p)
+	if why != "" || len(list) < 5 || list[0].Cover != nil || !list[0].Here || list[0].Success != p.Success || list[0].First != p.First || list[0].Clear != p.Clear {
+		t.Fatalf("%d ways, %q: %+v", len(list), why, list)
+	}
+	for _, s := range list[1:] {
+		if s.Cannot != "" {
+			if _, err := season.Regrow(in, p.Key, s.Cover.ID); err == nil {
+				t.Errorf("under %s it cannot be grown (%s), and was", s.Cover.Name, s.Cannot)
+			}
+			continue
+		}
+		if s.Success+s.Cold+s.Heat > s.Years || s.Here {
+			t.Errorf("under %s: %+v", s.Cover.Name, s)
+		}
+		if s.Earlier == nil || *s.Earlier < 0 {
+			t.Errorf("under %s the harvest of a planting of %s comes later: %+v", s.Cover.Name, p.Start, s)
+		}
+	}
+	for _, bad := range []struct{ key, cover, says string }{
+		{"nothing", "cloche", "no planting"}, {p.Key, "glass palace", "no such cover"},
+	} {
+		if _, err := season.Regrow(in, bad.key, bad.cover); err == nil || !strings.Contains(err.Error(), bad.says) {
+			t.Errorf("%s under %s: %v", bad.key, bad.cover, err)
+		}
+	}
+	for _, q := range r.Plan.Plantings {
+		if q.Partner != "" {
+			if _, why := r.Shelters(q); !strings.Contains(why, "shares its ground") {
+				t.Errorf("%s shares ground and may be covered: %q", q.Key, why)
+			}
+		}
+	}
+}
+
+// What goes into a planting's ground before it is then free is named beforehand, and planned anew around it.
+func TestWhatFollowsMakesWay(t *testing.T) {
+	r, in := regrowing(t)
+	p := alone(t, r, "pea", "carrot", "lettuce")
+	kept := *r.Plan
+	kept.Plantings = append([]garden.Planting(nil), r.Plan.Plantings...)
+	follows := ""
+	for i, o := range kept.Plantings { // another, laid into the same ground, as a plan would have it that rests on other weather
+		if o.Key != p.Key && o.Partner == "" && o.Start >= p.Start && o.Start < p.Clear && o.CropID != p.CropID {
+			kept.Plantings[i].BedID, kept.Plantings[i].Place = p.BedID, p.Place
+			follows = o.Key
+			break
+		}
+	}
+	if follows == "" {
+		t.Fatal("nothing else is begun while it stands")
+	}
+	r.Plan = &kept
+	list, _ := r.Shelters(p)
+	for _, s := range list {
+		if s.Cannot == "" && !slices.Contains(s.Clash, follows) {
+			t.Errorf("no word of %s in %+v", follows, s)
+		}
+	}
+	in.Before = &season.Before{Kept: &kept, Day: in.Before.Day}
+	got, err := season.Regrow(in, p.Key, "cold-frame")
+	if err != nil {
+		t.Fatal(err)
+	}
+	now, _ := got.Planting(p.Key)
+	if now.Protection != "cold-frame" || now.Place != p.Place {
+		t.Errorf("it is now %+v", now)
+	}
+	for _, o := range got.Plan.Plantings {
+		if o.Key != p.Key && o.Key != now.Partner && o.BedID == p.BedID && o.Place.Meets(now.Place) && o.Start < now.Clear && now.Start < o.Clear {
+			t.Errorf("%s and %s have the same ground", p.Key, o.Key)
+		}
+	}
+}
+
+// A planting that has begun can still be covered: it stays in the ground as it was.
+func TestABegunPlantingIsCovered(t *testing.T) {
+	r, in := regrowing(t)
+	p := alone(t, r, "pea", "carrot", "lettuce")
+	kept := *r.Plan
+	kept.Plantings = append([]garden.Planting(nil), r.Plan.Plantings...)
+	for i := range kept.Plantings {
+		if kept.Plantings[i].Key == p.Key {
+			kept.Plantings[i].Status = garden.InGround
+		}
+	}
+	in.Before = &season.Before{Kept: &kept, Day: p.Start.Add(10)}
+	got, err := season.Regrow(in, p.Key, "row-cover")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if now, _ := got.Planting(p.Key); now.Protection != "row-cover" || now.Status != garden.InGround || now.Pinned {
+		t.Errorf("it is now %+v", now)
+	}
+}
