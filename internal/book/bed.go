@@ -69,10 +69,14 @@ func nameIsFree(ctx context.Context, tx *sql.Tx, bed garden.Bed) error {
 }
 
 func addBed(ctx context.Context, tx *sql.Tx, b garden.Bed, position int64) (int64, error) {
-	return insert(ctx, tx, `
+	id, err := insert(ctx, tx, `
 		INSERT INTO bed (position, name, x_m, y_m, length_m, width_m, bearing_deg, rows_across, sun_h, perennial, note)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
 		position, b.Name, float64(b.X), float64(b.Y), float64(b.Length), float64(b.Width), b.Bearing, b.RowsAcross, float64(b.Sun), b.Perennial, b.Note)
+	if err != nil {
+		return 0, err
+	}
+	return id, saveGround(ctx, tx, id, b.Soil)
 }
 
 // saveBed also brings a retired bed back.
@@ -82,7 +86,10 @@ func saveBed(ctx context.Context, tx *sql.Tx, b garden.Bed, position int64) erro
 			rows_across = $9, sun_h = $10, perennial = $11, note = $12, retired = 0
 		WHERE id = $1`,
 		b.ID, position, b.Name, float64(b.X), float64(b.Y), float64(b.Length), float64(b.Width), b.Bearing, b.RowsAcross, float64(b.Sun), b.Perennial, b.Note)
-	return err
+	if err != nil {
+		return err
+	}
+	return saveGround(ctx, tx, b.ID, b.Soil)
 }
 
 func removeBed(ctx context.Context, tx *sql.Tx, id int64) error {
@@ -120,8 +127,16 @@ func retireOrDelete(ctx context.Context, tx *sql.Tx, id int64) error {
 	if err != nil {
 		return err
 	}
+	tested, err := testsOfBed(ctx, tx, id)
+	if err != nil {
+		return err
+	}
 	query := "DELETE FROM bed WHERE id = $1"
-	if spoken > 0 {
+	if spoken+tested == 0 {
+		if err := forgetGround(ctx, tx, id); err != nil {
+			return err
+		}
+	} else {
 		query = "UPDATE bed SET retired = 1 WHERE id = $1"
 	}
 	_, err = tx.ExecContext(ctx, query, id)
@@ -139,8 +154,13 @@ func (b *Book) RetiredBeds(ctx context.Context) (retired []garden.Bed, err error
 
 // beds are the beds of the garden, or the retired ones, in the person's order.
 func beds(ctx context.Context, tx *sql.Tx, retired bool) ([]garden.Bed, error) {
+	known, err := grounds(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
 	return each(ctx, tx, func(scan func(...any) error) (b garden.Bed, err error) {
 		err = scan(&b.ID, &b.Name, &b.X, &b.Y, &b.Length, &b.Width, &b.Bearing, &b.RowsAcross, &b.Sun, &b.Perennial, &b.Note)
+		b.Soil = known[b.ID]
 		return b, err
 	}, `SELECT id, name, x_m, y_m, length_m, width_m, bearing_deg, rows_across, sun_h, perennial, note
 		FROM bed WHERE retired = $1 ORDER BY position, id`, retired)

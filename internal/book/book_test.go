@@ -22,6 +22,10 @@ var (
 	_ garden.Keeper  = (*Book)(nil)
 	_ garden.Journal = (*Book)(nil)
 	_ garden.Tender  = (*Book)(nil)
+
+	_ garden.TestKeeper    = (*Book)(nil)
+	_ garden.PackageKeeper = (*Book)(nil)
+	_ garden.HeapKeeper    = (*Book)(nil)
 )
 
 // noon is the clock of the tests.
@@ -43,7 +47,7 @@ func newBook(t *testing.T, o Options) *Book {
 func ground() garden.Garden {
 	from, to := civil.Of(2027, 9, 1), civil.Of(2027, 11, 30)
 	return garden.Garden{
-		Site: garden.Site{Name: "Test ground (invented)", Latitude: 42.4, Longitude: -76.5, Elevation: 292, Units: quantity.US, Household: 4, Invented: true, Width: 12, Depth: 9, Covers: []string{"cloche", "row-cover"}, Note: "n"},
+		Site: garden.Site{Name: "Test ground (invented)", Latitude: 42.4, Longitude: -76.5, Elevation: 292, Units: quantity.US, Household: 4, Invented: true, Width: 12, Depth: 9, Covers: []string{"cloche", "row-cover"}, Soil: garden.Soil{Weighs: quantity.US}, Note: "n"},
 		Beds: []garden.Bed{
 			{ID: 1, Name: "Long drill", X: 3, Y: 4.5, Length: 9.144, Width: 1.2192, Bearing: 90, RowsAcross: true, Sun: 8, Note: "n"},
 			{ID: 2, Name: "By the wall", X: 9, Y: 4.5, Length: 3, Width: 1, Sun: 5.5, Perennial: true},

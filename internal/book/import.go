@@ -12,17 +12,18 @@ import (
 // Import puts a described garden in the place of the book's: site, beds, history, wants and what
 // stands, all or nothing. Beds are known by their names and keep their past; a bed the description
 // leaves out is taken out as RemoveBed does. Own crops are known by their IDs, and one that the
-// description leaves out stays, as plans, journal and weather record do.
+// description leaves out stays, as soil tests, treatments, packages, heaps, plans, journal and weather
+// record do.
 func (b *Book) Import(ctx context.Context, g garden.Garden) error {
 	for _, p := range g.Examine(nil) {
 		if !p.Doubt {
 			return &Error{Kind: Refused, Says: "the garden cannot be taken in: " + p.Error()}
 		}
 	}
-	return b.write(ctx, func(tx *sql.Tx) error { return take(ctx, tx, g) })
+	return b.write(ctx, func(tx *sql.Tx) error { return b.take(ctx, tx, g) })
 }
 
-func take(ctx context.Context, tx *sql.Tx, g garden.Garden) error {
+func (b *Book) take(ctx context.Context, tx *sql.Tx, g garden.Garden) error {
 	if err := saveSite(ctx, tx, g.Site); err != nil {
 		return err
 	}
@@ -40,6 +41,9 @@ func take(ctx context.Context, tx *sql.Tx, g garden.Garden) error {
 		return err
 	}
 	if err := takeStanding(ctx, tx, g.Standing, ids); err != nil {
+		return err
+	}
+	if err := b.takeGround(ctx, tx, g, ids); err != nil {
 		return err
 	}
 	for _, bed := range dropped {

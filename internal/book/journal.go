@@ -40,8 +40,14 @@ func (b *Book) appendEntry(ctx context.Context, tx *sql.Tx, e garden.Entry) (int
 			return 0, err
 		}
 	}
-	return insert(ctx, tx, "INSERT INTO journal (day, kind, bed_id, planting, amount_kg, text, written_at) VALUES ($1, $2, $3, $4, $5, $6, $7)",
+	id, err := insert(ctx, tx, "INSERT INTO journal (day, kind, bed_id, planting, amount_kg, text, written_at) VALUES ($1, $2, $3, $4, $5, $6, $7)",
 		e.Date.String(), string(e.Kind), bed, e.Planting, float64(e.Amount), e.Text, b.now().UTC().Format(time.RFC3339))
+	if err != nil || e.Material == "" {
+		return id, err
+	}
+	_, err = tx.ExecContext(ctx, "INSERT INTO treatment (entry_id, material, volume_l, depth_m) VALUES ($1, $2, $3, $4)",
+		id, e.Material, float64(e.Volume), float64(e.Depth))
+	return id, err
 }
 
 // follow marks the planting an entry tells of.
@@ -68,17 +74,21 @@ func (b *Book) Journal(ctx context.Context, span civil.Span) (entries []garden.E
 	const first, last = 1, 9999 // years that compare as text
 	span.From, span.To = max(span.From, civil.Of(first, 1, 1)), min(span.To, civil.Of(last, 12, 31))
 	err = b.read(ctx, func(tx *sql.Tx) error {
-		entries, err = each(ctx, tx, scanEntry, `
-			SELECT id, day, kind, coalesce(bed_id, 0), planting, amount_kg, text FROM journal
+		entries, err = each(ctx, tx, scanEntry, selectEntry+`
 			WHERE day >= $1 AND day <= $2 ORDER BY day, id`, span.From.String(), span.To.String())
 		return err
 	})
 	return entries, err
 }
 
+// selectEntry asks for what scanEntry reads.
+const selectEntry = `
+	SELECT id, day, kind, coalesce(bed_id, 0), planting, amount_kg, text, coalesce(material, ''), coalesce(volume_l, 0), coalesce(depth_m, 0)
+	FROM journal LEFT JOIN treatment ON entry_id = id`
+
 func scanEntry(scan func(...any) error) (e garden.Entry, err error) {
 	var day string
-	if err = scan(&e.ID, &day, &e.Kind, &e.BedID, &e.Planting, &e.Amount, &e.Text); err != nil {
+	if err = scan(&e.ID, &day, &e.Kind, &e.BedID, &e.Planting, &e.Amount, &e.Text, &e.Material, &e.Volume, &e.Depth); err != nil {
 		return e, err
 	}
 	e.Date, err = civil.Parse(day)

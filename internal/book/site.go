@@ -28,6 +28,9 @@ func saveSite(ctx context.Context, tx *sql.Tx, s garden.Site) error {
 	if err != nil {
 		return err
 	}
+	if err := saveGround(ctx, tx, wholeGarden, s.Soil); err != nil {
+		return err
+	}
 	return saveCovers(ctx, tx, s.Covers)
 }
 
@@ -71,6 +74,14 @@ func site(ctx context.Context, tx *sql.Tx) (s garden.Site, err error) {
 	if s.Units, err = quantity.ParseSystem(units); err != nil {
 		return s, err
 	}
-	s.Covers, err = coversOf(ctx, tx)
+	if s.Covers, err = coversOf(ctx, tx); err != nil {
+		return s, err
+	}
+	known, err := grounds(ctx, tx)
+	soil, told := known[wholeGarden]
+	if !told {
+		soil.Weighs = s.Units
+	}
+	s.Soil = soil
 	return s, err
 }

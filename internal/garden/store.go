@@ -40,3 +40,25 @@ type Tender interface {
 	SetStatus(ctx context.Context, key string, status Status) error
 	SetPinned(ctx context.Context, key string, pinned bool) error
 }
+
+// TestKeeper keeps soil tests: added to, never changed; one that was wrong is withdrawn. What was put
+// on the ground is kept by Journal.
+type TestKeeper interface {
+	AddTest(ctx context.Context, test SoilTest) (id int64, err error)
+	WithdrawTest(ctx context.Context, id int64) error
+}
+
+// PackageKeeper keeps the sizes on sale.
+type PackageKeeper interface {
+	AddPackage(ctx context.Context, p Package) (id int64, err error)
+	SavePackage(ctx context.Context, p Package) error
+	RemovePackage(ctx context.Context, id int64) error
+}
+
+// HeapKeeper keeps compost heaps. SaveHeap changes all but the log, which is only added to.
+type HeapKeeper interface {
+	AddHeap(ctx context.Context, h Heap) (id int64, err error)
+	SaveHeap(ctx context.Context, h Heap) error
+	AppendHeap(ctx context.Context, heap int64, entry HeapEntry) error
+	RemoveHeap(ctx context.Context, id int64) error
+}

@@ -81,6 +81,9 @@ func (s *site) siteSave(w http.ResponseWriter, r *http.Request) error {
 	if a.text("units") == "us" {
 		v.Units = quantity.US
 	}
+	if g.Site.Soil.Weighs == g.Site.Units { // weighed in other units only where that was asked for
+		v.Soil.Weighs = v.Units
+	}
 	v.Name, v.Latitude, v.Longitude = a.text("name"), a.number("latitude"), a.number("longitude")
 	v.Elevation, v.Household = a.length("elevation"), a.whole("household")
 	v.Width, v.Depth = a.length("width"), a.length("depth")

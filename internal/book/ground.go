@@ -1,0 +1,141 @@
+package book
+
+import (
+	"context"
+	"database/sql"
+
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+)
+
+// wholeGarden stands in for a bed's ID where the whole garden's soil is kept.
+const wholeGarden = 0
+
+// theGround fills in tests, treatments, packages and heaps. A book of a schema before theirs has none.
+func theGround(ctx context.Context, tx *sql.Tx, g *garden.Garden) error {
+	has, err := hasGround(ctx, tx)
+	if err != nil || !has {
+		return err
+	}
+	if g.Tests, err = soilTests(ctx, tx); err != nil {
+		return err
+	}
+	if g.Treatments, err = treatments(ctx, tx); err != nil {
+		return err
+	}
+	if g.Packages, err = packages(ctx, tx); err != nil {
+		return err
+	}
+	g.Heaps, err = heaps(ctx, tx)
+	return err
+}
+
+// hasGround says whether the book's schema knows of the ground.
+func hasGround(ctx context.Context, tx *sql.Tx) (bool, error) {
+	n, err := count(ctx, tx, "SELECT count(*) FROM sqlite_master WHERE type = 'table' AND name IN ('ground', 'heap_log')")
+	return n == 2, err
+}
+
+// saveGround keeps what is told of the soil of a bed, or of the whole garden.
+func saveGround(ctx context.Context, tx *sql.Tx, bed int64, s garden.Soil) error {
+	has, err := hasGround(ctx, tx)
+	if err != nil || !has {
+		return err
+	}
+	if bed != wholeGarden && s == (garden.Soil{}) {
+		return forgetGround(ctx, tx, bed)
+	}
+	_, err = tx.ExecContext(ctx, `
+		INSERT INTO ground (bed_id, texture, topsoil_m, state, drift, tilled_m, tool, bucket_l, weighs)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)
+		ON CONFLICT (bed_id) DO UPDATE SET texture = $2, topsoil_m = $3, state = $4, drift = $5, tilled_m = $6, tool = $7, bucket_l = $8, weighs = $9`,
+		bed, string(s.Texture), float64(s.Topsoil), string(s.State), string(s.Drift), float64(s.Tilled), string(s.Spit), float64(s.Bucket), s.Weighs.String())
+	return err
+}
+
+// forgetGround takes back what was told of a bed's soil: it is as the whole garden's.
+func forgetGround(ctx context.Context, tx *sql.Tx, bed int64) error {
+	has, err := hasGround(ctx, tx)
+	if err != nil || !has {
+		return err
+	}
+	_, err = tx.ExecContext(ctx, "DELETE FROM ground WHERE bed_id = $1", bed)
+	return err
+}
+
+// grounds are what is told of the soil, by bed.
+func grounds(ctx context.Context, tx *sql.Tx) (map[int64]garden.Soil, error) {
+	has, err := hasGround(ctx, tx)
+	if err != nil || !has {
+		return nil, err
+	}
+	known := map[int64]garden.Soil{}
+	_, err = each(ctx, tx, func(scan func(...any) error) (s garden.Soil, err error) {
+		var bed int64
+		var weighs string
+		if err = scan(&bed, &s.Texture, &s.Topsoil, &s.State, &s.Drift, &s.Tilled, &s.Spit, &s.Bucket, &weighs); err != nil {
+			return s, err
+		}
+		s.Weighs, err = quantity.ParseSystem(weighs)
+		known[bed] = s
+		return s, err
+	}, "SELECT bed_id, texture, topsoil_m, state, drift, tilled_m, tool, bucket_l, weighs FROM ground")
+	return known, err
+}
+
+// treatments are what the journal tells was put on the garden's beds.
+func treatments(ctx context.Context, tx *sql.Tx) ([]garden.Treatment, error) {
+	return each(ctx, tx, func(scan func(...any) error) (garden.Treatment, error) {
+		e, err := scanEntry(scan)
+		t, _ := e.Treatment()
+		return t, err
+	}, selectEntry+`
+		WHERE kind = 'fed' AND material IS NOT NULL AND bed_id IN (SELECT bed.id FROM bed WHERE NOT bed.retired) ORDER BY day, journal.id`)
+}
+
+// takeGround adds a description's tests, treatments, packages and heaps to the book's. What the book has already is
+// not told a second time, and what the description leaves out stays.
+func (b *Book) takeGround(ctx context.Context, tx *sql.Tx, g garden.Garden, ids map[int64]int64) error {
+	has, err := hasGround(ctx, tx)
+	if err != nil || !has {
+		return err
+	}
+	if err := b.takeTests(ctx, tx, g.Tests, ids); err != nil {
+		return err
+	}
+	if err := b.takeTreatments(ctx, tx, g.Treatments, ids); err != nil {
+		return err
+	}
+	if err := takePackages(ctx, tx, g.Packages); err != nil {
+		return err
+	}
+	return b.takeHeaps(ctx, tx, g.Heaps)
+}
+
+func (b *Book) takeTreatments(ctx context.Context, tx *sql.Tx, described []garden.Treatment, ids map[int64]int64) error {
+	known, err := treatments(ctx, tx)
+	if err != nil {
+		return err
+	}
+	for _, t := range described {
+		t.EntryID, t.BedID = 0, ids[t.BedID]
+		if takeOut(&known, func(k garden.Treatment) bool { k.EntryID = 0; return k == t }) {
+			continue
+		}
+		if _, err := b.appendEntry(ctx, tx, t.Entry()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// takeOut takes the first that is the same off a list, so that what was told twice is kept twice.
+func takeOut[T any](list *[]T, same func(T) bool) bool {
+	for i, one := range *list {
+		if same(one) {
+			*list = append((*list)[:i:i], (*list)[i+1:]...)
+			return true
+		}
+	}
+	return false
+}
