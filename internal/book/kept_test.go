@@ -68,7 +68,7 @@ func piece(service, place string, year int) weather.Piece {
 	return weather.Piece{Service: service, Place: place, Year: year, Asked: civil.Of(2027, 2, 1), Until: civil.Of(year, 12, 31), Record: r}
 }
 
-func TestSources(t *testing.T) {
+func TestFetched(t *testing.T) {
 	ctx := t.Context()
 	b := newBook(t, Options{})
 	before, err := b.Revision(ctx)
@@ -79,24 +79,24 @@ func TestSources(t *testing.T) {
 	} {
 		check(t, b.KeepPiece(ctx, p))
 	}
-	got, err := b.Sources(ctx)
+	got, err := b.Fetched(ctx)
 	check(t, err)
 	asked := civil.Of(2027, 2, 1)
-	whole := func(y int) SourceYear {
-		return SourceYear{Year: y, Days: int(civil.Of(y+1, 1, 1) - civil.Of(y, 1, 1)), NoTemperature: 12, Asked: asked, Until: civil.Of(y, 12, 31)}
+	whole := func(y int) weather.FetchedYear {
+		return weather.FetchedYear{Year: y, Days: int(civil.Of(y+1, 1, 1) - civil.Of(y, 1, 1)), NoTemperature: 12, Asked: asked, Until: civil.Of(y, 12, 31)}
 	}
 	hill := weather.Station{Name: "hill"}
-	want := []Source{
-		{"ncei", "XX", hill, []SourceYear{{Year: 2023, Asked: asked, Until: civil.Of(2023, 12, 31)}, whole(2024)}},
-		{"power", "1.00,2.00", hill, []SourceYear{whole(2023), whole(2025)}},
-		{"power", "3.00,4.00", hill, []SourceYear{whole(2025)}},
+	want := []weather.Fetched{
+		{Service: "ncei", Place: "XX", Station: hill, Years: []weather.FetchedYear{{Year: 2023, Asked: asked, Until: civil.Of(2023, 12, 31)}, whole(2024)}},
+		{Service: "power", Place: "1.00,2.00", Station: hill, Years: []weather.FetchedYear{whole(2023), whole(2025)}},
+		{Service: "power", Place: "3.00,4.00", Station: hill, Years: []weather.FetchedYear{whole(2025)}},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
-	check(t, b.DropSource(ctx, "power", "1.00,2.00"))
-	wantTrouble(t, b.DropSource(ctx, "power", "1.00,2.00"), Unknown)
-	if got, err = b.Sources(ctx); err != nil || len(got) != 2 {
+	check(t, b.DropFetched(ctx, "power", "1.00,2.00"))
+	wantTrouble(t, b.DropFetched(ctx, "power", "1.00,2.00"), Unknown)
+	if got, err = b.Fetched(ctx); err != nil || len(got) != 2 {
 		t.Errorf("%+v, %v", got, err)
 	}
 	if now, err := b.Revision(ctx); err != nil || now != before {
@@ -183,8 +183,8 @@ func TestShortChangesBesideMany(t *testing.T) {
 	}
 	wg.Wait()
 	check(t, short(ctx, path, func(b *Book) error {
-		sources, err := b.Sources(ctx)
-		if len(sources) != 3 || slices.ContainsFunc(sources, func(s Source) bool { return len(s.Years) != 8 }) {
+		sources, err := b.Fetched(ctx)
+		if len(sources) != 3 || slices.ContainsFunc(sources, func(s weather.Fetched) bool { return len(s.Years) != 8 }) {
 			t.Errorf("%d sources: %+v", len(sources), sources)
 		}
 		return err

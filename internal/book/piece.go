@@ -84,28 +84,12 @@ func scanPiece(scan func(...any) error) (p weather.Piece, err error) {
 	return p, err
 }
 
-// Source is what the book has from one service for one place.
-type Source struct {
-	Service, Place string
-	Station        weather.Station // as the newest year that has one names it
-	Years          []SourceYear    // in order
-}
-
-// SourceYear is one year of a source.
-type SourceYear struct {
-	Year          int
-	Days          int        // 0: the service has nothing for the year
-	NoTemperature int        // days of them without a temperature
-	Asked         civil.Date // when it was asked for
-	Until         civil.Date // the last day asked for
-}
-
-// Sources are all services and places the book has years from.
-func (b *Book) Sources(ctx context.Context) (all []Source, err error) {
+// Fetched is what the book has from every service and place.
+func (b *Book) Fetched(ctx context.Context) (all []weather.Fetched, err error) {
 	err = b.read(ctx, func(tx *sql.Tx) error {
 		_, err := each(ctx, tx, func(scan func(...any) error) (none struct{}, err error) {
-			var s Source
-			var y SourceYear
+			var s weather.Fetched
+			var y weather.FetchedYear
 			var asked, until string
 			var station, days []byte
 			if err = scan(&s.Service, &s.Place, &y.Year, &asked, &until, &station, &days); err != nil {
@@ -143,8 +127,8 @@ func withoutTemperature(packed []byte) (n int) {
 	return n
 }
 
-// DropSource takes a service's years for a place out of the book. Records that were made of them stay.
-func (b *Book) DropSource(ctx context.Context, service, place string) error {
+// DropFetched takes a service's years for a place out of the book. Records that were made of them stay.
+func (b *Book) DropFetched(ctx context.Context, service, place string) error {
 	return b.shelve(ctx, func(tx *sql.Tx) error {
 		found, err := update(ctx, tx, "DELETE FROM weather_piece WHERE service = $1 AND place = $2", service, place)
 		if err == nil && !found {

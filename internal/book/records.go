@@ -12,24 +12,10 @@ import (
 	"kailyard/internal/weather"
 )
 
-// KeptRecord is one weather record of the book in a line.
-type KeptRecord struct {
-	ID          int64
-	Kept        time.Time // zero for a record from before the book wrote it down
-	InUse       bool
-	Origin      weather.Origin
-	Source      string
-	Station     weather.Station
-	First, Last civil.Date
-
-	NoTemperature int   // days without one
-	Missing       []int // years that have such days
-}
-
 // Records are all weather records the book was ever given, the newest first.
-func (b *Book) Records(ctx context.Context) (all []KeptRecord, err error) {
+func (b *Book) Records(ctx context.Context) (all []weather.Kept, err error) {
 	err = b.read(ctx, func(tx *sql.Tx) error {
-		all, err = each(ctx, tx, scanKeptRecord, `
+		all, err = each(ctx, tx, scanKept, `
 			SELECT r.id, r.kept_at, r.id = (SELECT record_id FROM weather_in_use), r.origin, r.source, r.station_json,
 				(SELECT first_day FROM weather_record_run JOIN weather_run ON weather_run.id = run_id WHERE record_id = r.id ORDER BY year LIMIT 1),
 				(SELECT first_day FROM weather_record_run JOIN weather_run ON weather_run.id = run_id WHERE record_id = r.id ORDER BY year DESC LIMIT 1),
@@ -44,7 +30,7 @@ func (b *Book) Records(ctx context.Context) (all []KeptRecord, err error) {
 }
 
 // tellHoles counts the days without a temperature of every record, each year that records share once.
-func tellHoles(ctx context.Context, tx *sql.Tx, all []KeptRecord) error {
+func tellHoles(ctx context.Context, tx *sql.Tx, all []weather.Kept) error {
 	holes := map[int64]int{}
 	_, err := each(ctx, tx, func(scan func(...any) error) (none struct{}, err error) {
 		var id int64
@@ -104,7 +90,7 @@ func (b *Book) DropRecord(ctx context.Context, id int64) error {
 	})
 }
 
-func scanKeptRecord(scan func(...any) error) (k KeptRecord, err error) {
+func scanKept(scan func(...any) error) (k weather.Kept, err error) {
 	var kept, first, last string
 	var station []byte
 	var bytes int
