@@ -9,7 +9,15 @@ import (
 	"kailyard/internal/quantity"
 )
 
-// massUnits are the masses a want may be counted in, in kilograms. An empty unit means kilograms.
+// MassUnit is the unit of a want that names none, as people of a system of units weigh: "kg" or "lb".
+func MassUnit(u quantity.System) string {
+	if u == quantity.US {
+		return "lb"
+	}
+	return "kg"
+}
+
+// massUnits are the masses a want may be counted in, in kilograms. An empty unit, as books may have kept, means kilograms.
 var massUnits = map[string]quantity.Kilogram{
 	"": 1, "kg": 1, "g": 0.001,
 	"lb": quantity.KilogramsPerPound, "lbs": quantity.KilogramsPerPound, "oz": quantity.GramsPerOunce / 1000,

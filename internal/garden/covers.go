@@ -20,8 +20,8 @@ func unknownCover(word string) *Problem {
 	return &Problem{Says: fmt.Sprintf("there is no cover %q", word), Remedy: didYouMean(near, "the covers are "+strings.Join(quotedNames(), ", "))}
 }
 
-// isOpen says whether a word for what something is grown under means no cover.
-func isOpen(word string) bool {
+// IsOpen says whether a word for what something is grown under means no cover.
+func IsOpen(word string) bool {
 	switch strings.ToLower(strings.TrimSpace(word)) {
 	case InTheOpen, "the open", "in the open", "nothing":
 		return true

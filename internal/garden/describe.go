@@ -2,6 +2,7 @@ package garden
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -190,11 +191,11 @@ func (d *describer) readWant(i int, t *table) Want {
 		w.Basis = Basis(basis)
 	}
 	w.Amount = f.number("amount", required)
-	w.Unit = f.text("unit", optional)
+	w.Unit = cmp.Or(f.text("unit", optional), MassUnit(d.units))
 	w.Weight = f.whole("weight", optional, 3)
 	w.From = f.date("from")
 	w.To = f.date("to")
-	if under := f.text("under", optional); isOpen(under) {
+	if under := f.text("under", optional); IsOpen(under) {
 		w.Under = InTheOpen
 	} else if under != "" {
 		w.Under = f.cover("under", f.spots[f.path+"/under"], under)

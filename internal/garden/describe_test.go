@@ -82,8 +82,8 @@ func TestFaultsHaveTheirPlace(t *testing.T) {
 		{"ph", site + "[[soil_test]]\ndate = 2026-10-02\nph = 65\n", `garden.toml:7:6: soil test "2026-10-02": pH is 65, and pH goes from 0 to 14; is a point missing: 6.5?`},
 		{"extractor", site + "[[soil_test]]\ndate = 2026-10-02\n[[soil_test.reading]]\nelement = \"P\"\nvalue = 20\nunit = \"ppm\"\nextractor = \"Melich 3\"\n", `garden.toml:11:13: soil test "2026-10-02": extractor is "Melich 3", which is not known; did you mean Mehlich 3`},
 		{"bed of a test", site + bed + "[[soil_test]]\ndate = 2026-10-02\nbeds = [\"Bee\"]\nph = 6\n", `garden.toml:12:9: soil test "2026-10-02": there is no bed "Bee"; `},
-		{"nothing put on", site + bed + "[[treatment]]\ndate = 2026-10-02\nbed = \"B\"\nmaterial = \"ground-limestone\"\n", `garden.toml:10:3: treatment "ground-limestone": neither an amount nor a volume is given`},
-		{"package of nothing", site + "[[package]]\nmaterial = \"ground-limestone\"\nmass = \"0 kg\"\n", `garden.toml:7:8: package "ground-limestone": the package holds nothing`},
+		{"nothing put on", site + bed + "[[treatment]]\ndate = 2026-10-02\nbed = \"B\"\nmaterial = \"limestone-ground\"\n", `garden.toml:10:3: treatment "limestone-ground": neither an amount nor a volume is given`},
+		{"package of nothing", site + "[[package]]\nmaterial = \"limestone-ground\"\nmass = \"0 kg\"\n", `garden.toml:7:8: package "limestone-ground": the package holds nothing`},
 		{"heat", site + "[[heap]]\nname = \"H\"\nstarted = 2026-10-02\n[[heap.log]]\ndate = 2026-10-05\nkind = \"heat\"\ntemperature = \"140 °C\"\n", `garden.toml:11:15: heap "H": the heap is 140 °C, which no heap reaches; check the number and whether it is °C or °F`},
 		{"heap's unknown key", site + "[[heap]]\nname = \"H\"\nstarted = 2026-10-02\n[[heap.part]]\nfeedstok = \"hay\"\nvolume = \"3 L\"\n", `garden.toml:9:1: heap "H": "feedstok" is not known in part; did you mean feedstock?`},
 		{"texture", site + strings.Replace(bed, "sun_hours", "texture = \"sandy\"\nsun_hours", 1), `garden.toml:9:11: bed "B": texture is "sandy", which is not known; did you mean sand?`},
@@ -284,12 +284,12 @@ func drawGarden(t *rapid.T) garden.Garden {
 	}
 	if rapid.Bool().Draw(t, "own crops") {
 		g.Own = drawOwn(t)
-		g.Wants = append(g.Wants, garden.Want{Crop: g.Own.Varieties[0].ID, Basis: garden.Total, Amount: 1, Weight: 3})
+		g.Wants = append(g.Wants, garden.Want{Crop: g.Own.Varieties[0].ID, Basis: garden.Total, Amount: 1, Unit: "kg", Weight: 3})
 	}
 	for range count("wants") {
 		g.Wants = append(g.Wants, garden.Want{
 			Crop: rapid.SampledFrom([]string{"carrot", "cabbage", "Carrots"}).Draw(t, "crop"), Basis: rapid.SampledFrom([]garden.Basis{garden.Total, garden.Weekly}).Draw(t, "basis"),
-			Amount: rapid.Float64Range(0.001, 999).Draw(t, "amount"), Unit: rapid.SampledFrom([]string{"kg", "lb", ""}).Draw(t, "unit"), Weight: rapid.IntRange(1, 5).Draw(t, "weight"), Note: drawText(t, "note"),
+			Amount: rapid.Float64Range(0.001, 999).Draw(t, "amount"), Unit: rapid.SampledFrom([]string{"kg", "lb", "oz"}).Draw(t, "unit"), Weight: rapid.IntRange(1, 5).Draw(t, "weight"), Note: drawText(t, "note"),
 			Under: rapid.SampledFrom([]string{"", garden.InTheOpen, "cloche", "row-cover-heavy"}).Draw(t, "under"),
 		})
 	}
@@ -363,4 +363,22 @@ func FuzzReadDescription(f *testing.F) {
 			t.Fatalf("written but not read: %v\n%s", err, out.String())
 		}
 	})
+}
+
+// A want that names no unit is weighed as the garden's people weigh: 1 lb = 0.45359237 kg (international yard and pound
+// agreement, 1959).
+func TestWantWithoutUnit(t *testing.T) {
+	for units, want := range map[string]garden.Want{
+		"metric": {Amount: 2, Unit: "kg"},
+		"US":     {Amount: 2, Unit: "lb"},
+	} {
+		text := "[site]\nname = \"A\"\nlatitude = 44\nlongitude = -73\nunits = \"" + units + "\"\n[[want]]\ncrop = \"cabbage\"\namount = 2\n"
+		g, err := garden.ReadDescription("garden.toml", strings.NewReader(text), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := g.Wants[0]; got.Unit != want.Unit || got.Amount != want.Amount {
+			t.Errorf("%s: %g %q, want %g %q", units, got.Amount, got.Unit, want.Amount, want.Unit)
+		}
+	}
 }

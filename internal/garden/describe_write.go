@@ -2,6 +2,7 @@ package garden
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"strconv"
@@ -164,7 +165,7 @@ func (s *scribe) want(w Want) {
 	s.text("crop", w.Crop)
 	s.text("basis", string(w.Basis))
 	s.number("amount", w.Amount)
-	s.text("unit", w.Unit)
+	s.text("unit", cmp.Or(w.Unit, "kg")) // none is kilograms, whatever the units of the garden
 	s.number("weight", float64(w.Weight))
 	s.date("from", w.From)
 	s.date("to", w.To)

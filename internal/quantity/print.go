@@ -162,15 +162,24 @@ func (s System) Hours(h Hour) string { return digits(float64(h), 1) + " h" }
 // Plural is "1 head", "3 heads": a count with a regular English noun, for the units that crops are counted in.
 func Plural(n float64, unit string) string {
 	text := digits(n, 1)
-	if text == "1" || unit == "kg" || unit == "g" || unit == "lb" || unit == "oz" {
-		return text + " " + unit
+	return text + " " + Noun(text == "1", unit)
+}
+
+// Noun is a regular English noun for one or for many, as a unit that crops are counted in: "head", "heads"; what is a
+// plural already, or short for a mass, stays.
+func Noun(one bool, unit string) string {
+	if one || unit == "kg" || unit == "g" || unit == "lb" || unit == "oz" {
+		return unit
 	}
-	for _, ending := range []string{"s", "x", "sh", "ch"} {
+	for _, ending := range []string{"x", "sh", "ch"} {
 		if strings.HasSuffix(unit, ending) {
-			return text + " " + unit + "es"
+			return unit + "es"
 		}
 	}
-	return text + " " + unit + "s"
+	if strings.HasSuffix(unit, "s") {
+		return unit
+	}
+	return unit + "s"
 }
 
 // digits writes a number with at most places decimals, trailing zeros dropped and a true minus sign.

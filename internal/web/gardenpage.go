@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
 	"strings"
@@ -98,11 +99,7 @@ func expectedText(u quantity.System, one plan.Supply) (expected, share string, m
 }
 
 func askedText(v garden.Want) string {
-	unit := v.Unit
-	if unit == "" {
-		unit = "kg"
-	}
-	says := fmt.Sprintf("%g %s", v.Amount, unit)
+	says := fmt.Sprintf("%g %s", v.Amount, quantity.Noun(v.Amount == 1, cmp.Or(v.Unit, "kg")))
 	if v.Basis == garden.Weekly {
 		says += " a week"
 		switch {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
 	"slices"
@@ -21,7 +22,7 @@ func (s *site) wantFields(g garden.Garden, v garden.Want) []*field {
 	f := []*field{
 		{Name: "crop", Label: "Crop", Kind: "text", Value: v.Crop, Hint: "A kind (“lettuce”), of which any type will do, or one type of it.", Required: true, Suggest: cropWords(s.cropsOf(g))},
 		{Name: "amount", Label: "Amount", Kind: "text", Value: number(v.Amount), Required: true},
-		{Name: "unit", Label: "Unit", Kind: "text", Value: v.Unit, Hint: "kg, lb, or the crop's own: head, root, bunch …"},
+		{Name: "unit", Label: "Unit", Kind: "text", Value: v.Unit, Hint: "kg, lb, or the crop's own: head, root, bunch …; without one " + garden.MassUnit(g.Site.Units)},
 		{Name: "basis", Label: "Counted", Kind: "choice", Options: []choice{
 			{string(garden.Total), "over the season", v.Basis != garden.Weekly}, {string(garden.Weekly), "each week", v.Basis == garden.Weekly},
 		}},
@@ -63,7 +64,7 @@ func (s *site) wantAsked(r *http.Request) (garden.Garden, garden.Want, error) {
 		return g, garden.Want{}, err
 	}
 	if r.PathValue("id") == "" {
-		return g, garden.Want{Basis: garden.Total, Weight: 3, Unit: massWord(g)}, nil
+		return g, garden.Want{Basis: garden.Total, Weight: 3, Unit: garden.MassUnit(g.Site.Units)}, nil
 	}
 	for _, v := range g.Wants {
 		if v.ID == idOf(r) {
@@ -102,7 +103,7 @@ func (s *site) wantSave(w http.ResponseWriter, r *http.Request) error {
 	}
 	a := answers{r: r, fields: s.wantFields(g, old), units: g.Site.Units}
 	v := old
-	v.Crop, v.Amount, v.Unit, v.Basis = a.text("crop"), a.number("amount"), a.text("unit"), garden.Basis(a.text("basis"))
+	v.Crop, v.Amount, v.Unit, v.Basis = a.text("crop"), a.number("amount"), cmp.Or(a.text("unit"), garden.MassUnit(g.Site.Units)), garden.Basis(a.text("basis"))
 	v.Weight, v.From, v.To, v.Note = a.whole("weight"), a.date("from"), a.date("to"), a.text("note")
 	if a.field("crop").Error != "" {
 		v.Crop = ""
@@ -127,11 +128,4 @@ func (s *site) wantRemove(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return seeOther(w, r, "/garden?done=removed#wants")
-}
-
-func massWord(g garden.Garden) string {
-	if g.Site.Units != 0 {
-		return "lb"
-	}
-	return "kg"
 }
