@@ -22,12 +22,13 @@ var (
 	vulgar     = map[rune]float64{'¼': 0.25, '½': 0.5, '¾': 0.75, '⅛': 0.125, '⅓': 1.0 / 3, '⅔': 2.0 / 3}
 )
 
-// parseAmount reads "18–24 in", "-2 °C", "1/4–1/2 in", "100 lb/100 ft", "0.7".
-func parseAmount(text string) (amount, error) {
+// parseAmount reads "18–24 in", "-2 °C", "1/4–1/2 in", "100 lb/100 ft", "0.7". The example is what a right value looks
+// like, quoted.
+func parseAmount(text, example string) (amount, error) {
 	trimmed := strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
 	parts := amountForm.FindStringSubmatch(trimmed)
 	if parts == nil {
-		return amount{}, fmt.Errorf("%q does not begin with a number; write it like \"18–24 in\"", text)
+		return amount{}, fmt.Errorf("%q does not begin with a number; write it like %s", text, example)
 	}
 	low := number(parts[1])
 	high := low
@@ -35,14 +36,14 @@ func parseAmount(text string) (amount, error) {
 		high = number(parts[2])
 	}
 	if math.IsNaN(low) || math.IsNaN(high) || math.IsInf(low, 0) || math.IsInf(high, 0) {
-		return amount{}, fmt.Errorf("%q has a number that cannot be read; write it like \"18–24 in\"", text)
+		return amount{}, fmt.Errorf("%q has a number that cannot be read; write it like %s", text, example)
 	}
 	if low > high {
 		return amount{}, fmt.Errorf("%q runs from high to low; write the lower value first", text)
 	}
 	unit := strings.TrimSpace(parts[3])
 	if strings.IndexAny(unit, "0123456789.,-–—−") == 0 {
-		return amount{}, fmt.Errorf("%q has more than two numbers before its unit; write one value or a range like \"18–24 in\"", text)
+		return amount{}, fmt.Errorf("%q has more than two numbers before its unit; write one value or a range like %s", text, example)
 	}
 	return amount{low, high, unit}, nil
 }

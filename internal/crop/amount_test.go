@@ -2,6 +2,7 @@ package crop
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -41,7 +42,7 @@ func TestConvert(t *testing.T) {
 		{"5.5–6.8", &bare, Range{5.5, 6.8}},
 	}
 	for _, test := range tests {
-		parsed, err := parseAmount(test.text)
+		parsed, err := parseAmount(test.text, length.example)
 		if err != nil {
 			t.Errorf("%s: %v", test.text, err)
 			continue
@@ -55,8 +56,20 @@ func TestConvert(t *testing.T) {
 
 func TestParseAmountRefuses(t *testing.T) {
 	for _, text := range []string{"", "in", "about 3 in", "24–18 in", "1/0 in", "12–18–24 in", "3 4 in"} {
-		if parsed, err := parseAmount(text); err == nil {
+		if parsed, err := parseAmount(text, length.example); err == nil {
 			t.Errorf("%q was read as %v", text, parsed)
+		}
+	}
+}
+
+// What does not read as a number is answered with an example of the thing asked for.
+func TestParseAmountShowsItsOwnExample(t *testing.T) {
+	for _, d := range []dimension{packetDays, length, temperature, mass} {
+		for _, text := range []string{"abc", "1/0", "1–2–3"} {
+			_, err := parseAmount(text, d.example)
+			if err == nil || !strings.Contains(err.Error(), d.example) {
+				t.Errorf("%s: %v does not show %s", d.name, err, d.example)
+			}
 		}
 	}
 }
@@ -102,7 +115,7 @@ func FuzzParseAmount(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		parsed, err := parseAmount(text)
+		parsed, err := parseAmount(text, length.example)
 		if err == nil && !(parsed.low <= parsed.high) {
 			t.Errorf("%q: %v", text, parsed)
 		}

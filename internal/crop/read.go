@@ -27,7 +27,7 @@ func (r *reading) figure(field string, d *datum, dim *dimension, within limits, 
 	if !ok {
 		return Range{}, false
 	}
-	parsed, err := parseAmount(text)
+	parsed, err := parseAmount(text, dim.example)
 	if err != nil {
 		r.fault(field, "%v", err)
 		return Range{}, false

@@ -221,7 +221,7 @@ func (r *reading) yield(d *datum) {
 	if !ok {
 		return
 	}
-	parsed, err := parseAmount(text)
+	parsed, err := parseAmount(text, example)
 	if err != nil {
 		r.fault(field, "%v", err)
 		return
