@@ -69,7 +69,7 @@ func (d *desk) orders() []Order {
 	for _, p := range d.byUse() {
 		c := d.crop(p)
 		w := wareOf(c, p.Way)
-		by := d.firstUse(p).Add(-early(w))
+		by := max(d.firstUse(p).Add(-early(w)), d.from) // late is better than never: the day the season goes on from
 		key := c.ID + "/" + string(w)
 		o := open[key]
 		if o == nil || (w != seedWare && by.Since(o.By) > setsOnce) {
@@ -159,11 +159,12 @@ func (d *desk) orderWhy(o *Order, p *garden.Planting, w ware) {
 	case crop.Set:
 		verb = "planted"
 	}
-	o.Why = append(o.Why, garden.Reason{
-		Says: fmt.Sprintf("First %s on %s; in the house %s before, so send for it by %s.",
-			verb, use.Short(), weeksWords(early(w)), o.By.Add(inHouse-sendFor).Short()),
-		Rule: "common practice",
-	})
+	send := o.By.Add(inHouse - sendFor)
+	says := fmt.Sprintf("First %s on %s; in the house %s before, so send for it by %s.", verb, use.Short(), weeksWords(early(w)), send.Short())
+	if send < d.from {
+		says = fmt.Sprintf("First %s on %s, which is soon: send for it at once.", verb, use.Short())
+	}
+	o.Why = append(o.Why, garden.Reason{Says: says, Rule: "common practice"})
 }
 
 // totalUp adds the spare and finds the mass.
@@ -296,8 +297,10 @@ func (d *desk) orderJob(b batch) Job {
 			Says: fmt.Sprintf("The first of these %s is wanted in the house by %s.", plural, by.Short()), Rule: "common practice",
 		}},
 	}
-	if j.Window.From < d.season.Start && by >= d.season.Start {
-		j.Window.From = d.season.Start
+	for _, first := range []civil.Date{d.season.Start, d.from} {
+		if by >= first {
+			j.Window.From = max(j.Window.From, first)
+		}
 	}
 	for _, o := range b.lines {
 		j.How = append(j.How, d.line(o))

@@ -115,21 +115,21 @@ func OrderWords(orders []Order, units quantity.System) string {
 			month = in
 			fmt.Fprintf(&b, "In the house in %s\n\n", in)
 		}
-		gap := max(1, wide-utf8.RuneCountInString(o.What)+2)
-		line := fmt.Sprintf("%6s  %s%s%s", o.By.Short(), o.What, strings.Repeat(" ", gap), amountWords(o, m))
-		wrap(&b, line, "  ", strings.Repeat(" ", 12))
+		head := fmt.Sprintf("  %6s  %s", o.By.Short(), o.What)
+		column := 12 + wide
+		if n := utf8.RuneCountInString(head); n+2 > column {
+			b.WriteString(head + "\n") // a long name has a line to itself
+			head = ""
+		}
+		head += strings.Repeat(" ", column-utf8.RuneCountInString(head))
+		wrap(&b, amountWords(o, m), head, strings.Repeat(" ", column))
 	}
 	return b.String()
 }
 
 // wrap writes a paragraph to the line width, the first line after one prefix and the rest after another.
-// Runs of spaces inside a first line are kept, so that columns stand.
 func wrap(b *strings.Builder, text, first, rest string) {
 	line := first
-	if utf8.RuneCountInString(first+text) <= lineWidth {
-		b.WriteString(strings.TrimRight(first+text, " ") + "\n")
-		return
-	}
 	empty := true
 	for _, word := range strings.Fields(text) {
 		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > lineWidth {
