@@ -29,17 +29,17 @@ func tilled() garden.Garden {
 		},
 	}
 	g.Treatments = []garden.Treatment{
-		{Date: civil.Of(2026, 10, 20), BedID: 1, Material: "ground-limestone", Amount: 2.72, Depth: 0.15, Note: "n"},
+		{Date: civil.Of(2026, 10, 20), BedID: 1, Material: "limestone-ground", Amount: 2.72, Depth: 0.15, Note: "n"},
 		{Date: civil.Of(2026, 10, 20), BedID: 2, Material: "leaf-mould", Volume: 120},
 	}
 	g.Packages = []garden.Package{
-		{Material: "ground-limestone", Mass: 18.14, Price: 6.5, CCE: ptr(95.0), Fineness: ptr(88.0)},
+		{Material: "limestone-ground", Mass: 18.14, Price: 6.5, CCE: ptr(95.0), Fineness: ptr(88.0)},
 		{Material: "blend-1", Name: "n", Volume: 50, N: ptr(10.0), P2O5: ptr(0.0), K2O: ptr(8.0)},
 	}
 	g.Heaps = []garden.Heap{
 		{
 			Name: "Behind the shed", Started: civil.Of(2026, 10, 10), Emptied: ptr(civil.Of(2027, 3, 1)), Note: "n",
-			Put: []garden.HeapPart{{Feedstock: "leaves-dry", Volume: 340}, {Feedstock: "grass-clippings", Volume: 120, Moisture: ptr(75.0)}},
+			Put: []garden.HeapPart{{Feedstock: "leaves", Volume: 340}, {Feedstock: "grass-clippings", Volume: 120, Moisture: ptr(75.0)}},
 			Log: []garden.HeapEntry{{Date: civil.Of(2026, 10, 13), Kind: garden.HeapHeat, Celsius: ptr(quantity.Celsius(58))}, {Date: civil.Of(2026, 10, 16), Kind: garden.HeapTurned, Text: "dry inside"}},
 		},
 		{Name: "New", Started: civil.Of(2027, 3, 2)},
@@ -77,7 +77,7 @@ func TestTheGroundComesBack(t *testing.T) {
 		t.Errorf("importing without (-before +after):\n%s", diff)
 	}
 	entries, err := b.Journal(ctx, civil.Span{From: 0, To: 1 << 30})
-	if err != nil || len(entries) != 2 || entries[0].Kind != garden.Fed || entries[0].Material != "ground-limestone" || entries[0].Depth != 0.15 || entries[1].Volume != 120 {
+	if err != nil || len(entries) != 2 || entries[0].Kind != garden.Fed || entries[0].Material != "limestone-ground" || entries[0].Depth != 0.15 || entries[1].Volume != 120 {
 		t.Errorf("the journal: %+v, %v", entries, err)
 	}
 
@@ -125,7 +125,7 @@ func TestTheGroundIsOnlyAddedTo(t *testing.T) {
 	}
 	_, err = b.AddTest(ctx, garden.SoilTest{Date: civil.Of(2027, 4, 1), PH: ptr(6.5), Beds: []int64{99}})
 	wantTrouble(t, err, Unknown, "bed 99")
-	if _, err := b.Append(ctx, garden.Entry{Date: civil.Of(2027, 4, 1), Kind: garden.Fed, BedID: g.Beds[0].ID, Material: "ground-limestone"}); err == nil {
+	if _, err := b.Append(ctx, garden.Entry{Date: civil.Of(2027, 4, 1), Kind: garden.Fed, BedID: g.Beds[0].ID, Material: "limestone-ground"}); err == nil {
 		t.Error("nothing of a material was kept")
 	}
 	if len(mustGarden(t, b).Tests) != 1 || rows(t, b, "soil_test") != 2 {
@@ -164,7 +164,7 @@ func TestABedOfATestIsRetired(t *testing.T) {
 func TestPackagesAndHeaps(t *testing.T) {
 	ctx := t.Context()
 	b := newBook(t, Options{})
-	p := garden.Package{Material: "ground-limestone", Mass: 20}
+	p := garden.Package{Material: "limestone-ground", Mass: 20}
 	id, err := b.AddPackage(ctx, p)
 	check(t, err)
 	p.ID, p.Price = id, 5
@@ -185,7 +185,7 @@ func TestPackagesAndHeaps(t *testing.T) {
 		t.Error("an entry from before the heap was kept")
 	}
 	wantTrouble(t, b.AppendHeap(ctx, 9, entry), Unknown, "heap 9")
-	if _, err := b.AddPackage(ctx, garden.Package{Material: "ground-limestone"}); err == nil {
+	if _, err := b.AddPackage(ctx, garden.Package{Material: "limestone-ground"}); err == nil {
 		t.Error("a package of nothing was kept")
 	}
 	check(t, b.RemovePackage(ctx, id))

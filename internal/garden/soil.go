@@ -187,7 +187,7 @@ type Treatment struct {
 	EntryID  int64
 	Date     civil.Date
 	BedID    int64
-	Material string            // ID of a soil material ("ground-limestone")
+	Material string            // ID of a soil material ("limestone-ground")
 	Amount   quantity.Kilogram // 0 where it was measured by volume and cannot be weighed
 	Volume   quantity.Litre    // 0 where it was weighed
 	Depth    quantity.Metre    // worked in to; 0: left on top
@@ -221,7 +221,7 @@ type Heap struct {
 
 // HeapPart is one thing that went into a heap.
 type HeapPart struct {
-	Feedstock string         // ID of a compost feedstock ("leaves-dry")
+	Feedstock string         // ID of a compost feedstock ("leaves")
 	Volume    quantity.Litre // loose
 	Moisture  *float64       // per cent of fresh weight; nil: the feedstock's usual
 }

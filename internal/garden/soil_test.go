@@ -73,7 +73,7 @@ func drawGround(t *rapid.T, g *garden.Garden) {
 	}
 	for range min(len(ids), rapid.IntRange(0, 2).Draw(t, "treatments")) {
 		g.Treatments = append(g.Treatments, garden.Treatment{
-			Date: drawDay(t, "date"), BedID: ids[0], Material: "ground-limestone", Amount: drawMass(t, "amount"), Volume: drawVolume(t, "volume"), Depth: drawLength(0, 0.3).Draw(t, "depth"), Note: drawText(t, "note"),
+			Date: drawDay(t, "date"), BedID: ids[0], Material: "limestone-ground", Amount: drawMass(t, "amount"), Volume: drawVolume(t, "volume"), Depth: drawLength(0, 0.3).Draw(t, "depth"), Note: drawText(t, "note"),
 		})
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "packages") {

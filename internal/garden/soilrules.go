@@ -136,7 +136,7 @@ func (t Treatment) on(b Bed) Problems {
 func idProblem(ps *Problems, field, id string) {
 	plain := strings.Trim(id, "abcdefghijklmnopqrstuvwxyz0123456789-") == ""
 	if id == "" || !plain || len(id) > 60 {
-		ps.add(field, "write its ID in small letters, digits and hyphens, for example \"ground-limestone\"", "%s is %q, which is not an ID", field, id)
+		ps.add(field, "write its ID in small letters, digits and hyphens, for example \"limestone-ground\"", "%s is %q, which is not an ID", field, id)
 	}
 }
 
