@@ -247,8 +247,14 @@ func (p *problem) sowing(index, family int, start civil.Date) (sowing, bool) {
 	if s.clear <= s.start {
 		return sowing{}, false
 	}
-	s.setYield(o.times.Harvest(start), float64(o.crop.Harvest.Yield)*1e6, horizonWeeks(p.season))
+	s.setYield(untilCleared(o.times.Harvest(start), s.clear), float64(o.crop.Harvest.Yield)*1e6, horizonWeeks(p.season))
 	return s, s.total > 0
+}
+
+// untilCleared is a harvest by week without the weeks after the ground is promised to the next crop: in
+// a year in which more could be picked then it is not.
+func untilCleared(share []float64, clear int) []float64 {
+	return share[:min(len(share), (clear+6)/7)]
 }
 
 // setYield keeps the run of weeks that bear.

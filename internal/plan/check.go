@@ -191,7 +191,8 @@ func (c *checker) takenWhole(x *garden.Planting, of *crop.Crop) bool {
 }
 
 // reach: on ground more than 1.5 m each way close rows are at most that far across, with 0.3 m to
-// tread on between neighbours; a vine stands where it can run out of the bed.
+// tread on between neighbours; a vine stands where it can run out of the bed; what is earthed up in a bed
+// with rows along it has the whole width, so that soil can be drawn to it from both sides.
 func (c *checker) reach(x *garden.Planting, of *crop.Crop, bed garden.Bed) {
 	const eps = 1e-3
 	at := x.Place
@@ -204,6 +205,9 @@ func (c *checker) reach(x *garden.Planting, of *crop.Crop, bed garden.Bed) {
 	}
 	end := at.AlongFrom < eps || at.AlongTo > bed.Length-eps
 	side := at.AcrossFrom < eps || at.AcrossTo > bed.Width-eps
+	if of.Practice.EarthUp && !wide && !bed.RowsAcross && at.AcrossTo-at.AcrossFrom < bed.Width-eps {
+		c.fault(x, "is earthed up and has %.2f m of a bed %.2f m wide", float64(at.AcrossTo-at.AcrossFrom), float64(bed.Width))
+	}
 	if of.Practice.Vine && !end && !(wide && side) {
 		c.fault(x, "is a vine amid its bed, where it would run over its neighbours")
 	}
@@ -286,6 +290,15 @@ func (c *checker) plants(x *garden.Planting, of *crop.Crop, bed garden.Bed) {
 	}
 	if x.Plants < 1 || x.Plants > x.Rows*int(math.Floor(run/row+2e-3)) {
 		c.fault(x, "has %d plants in %d rows of %.2f m, %.2f m apart", x.Plants, x.Rows, run, row)
+	}
+	lead := 0.0 // m over the bed's own edges
+	for _, edge := range []bool{lo < 1e-3, hi > end-1e-3} {
+		if edge {
+			lead += 0.3
+		}
+	}
+	if of.Practice.Vine && float64(x.Plants)*row*gap > (hi-lo+lead)*run*(1+2e-3) {
+		c.fault(x, "has %d vines on %.2f m² with what they may be led over", x.Plants, (hi-lo+lead)*run)
 	}
 	if of.Practice.Block && x.Rows < 3 {
 		c.fault(x, "wants a block of three rows and has %d", x.Rows)

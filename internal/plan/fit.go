@@ -66,8 +66,8 @@ func (s *state) build(want, sow int, pl *plot, r rect) (placed, bool) {
 func (s *state) sized(want, sow int, pl *plot, r rect) (placed, bool) {
 	w := &s.sows[sow]
 	c := s.options[w.option].crop
-	st := pl.stand(c.Spacing, r)
-	if !pl.reached(c.Spacing, r.l0, r.l1) || (c.Practice.Vine && !pl.runsOut(r)) {
+	st := pl.stand(c, r)
+	if !pl.reached(c, r.l0, r.l1) || (c.Practice.Vine && !pl.runsOut(r)) {
 		return placed{}, false
 	}
 	x := placed{
@@ -152,7 +152,7 @@ func (s *state) fit(want, sow, bed int) (placed, int64, bool) {
 	c := s.options[w.option].crop
 	for wide := pl.lanes; wide >= 1; wide-- {
 		for l0 := 0; l0+wide <= pl.lanes; l0++ {
-			if !pl.reached(c.Spacing, l0, l0+wide) {
+			if !pl.reached(c, l0, l0+wide) {
 				continue
 			}
 			ends := c.Practice.Vine && !pl.runsOut(rect{1, pl.cells - 1, l0, l0 + wide})
@@ -251,7 +251,7 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 	for n := slow.r.a1 - slow.r.a0; n >= 1; n -= 1 + n/6 {
 		x.r = slow.r
 		x.r.a1 = x.r.a0 + n
-		st := pl.stand(sc.Spacing, x.r)
+		st := pl.stand(sc, x.r)
 		rows, perRow := m.fastRows(sc, fc, st)
 		if rows < 1 || rows*perRow < fewest(fc) {
 			break
@@ -277,7 +277,7 @@ func (s *state) inDrills(x placed, slow *placed) (placed, int64, bool) {
 	sc, fc := s.options[s.sows[slow.sow].option].crop, s.options[s.sows[x.sow].option].crop
 	inRow, apart := spacing(fc.Spacing)
 	x.r = slow.r
-	st := s.plots[slow.bed].stand(sc.Spacing, x.r)
+	st := s.plots[slow.bed].stand(sc, x.r)
 	rows, perRow := inTheDrill.fastRows(sc, fc, st)
 	var best placed
 	var most int64

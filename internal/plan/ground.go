@@ -27,6 +27,10 @@ type rect struct{ a0, a1, l0, l1 int }
 
 func (r rect) meets(o rect) bool { return r.a0 < o.a1 && o.a0 < r.a1 && r.l0 < o.l1 && o.l0 < r.l1 }
 
+// workableDrill is the least width of a lane: a hoe's reach on either side of a drill (common practice).
+// Source: PLAN-PRACTICE.
+const workableDrill = 0.3 // m
+
 // newPlot cuts a bed: a bed up to 1 m wide into lanes of a drill each, a wider one into halves, a
 // piece of open ground into lanes of about 0.6 m.
 func newPlot(b garden.Bed, index int) plot {
@@ -34,7 +38,7 @@ func newPlot(b garden.Bed, index int) plot {
 	p := plot{bed: b, index: index, cells: max(1, int(math.Round(length/cellLength)))}
 	switch {
 	case width < 1:
-		p.lanes = max(1, int(math.Round(width/0.3)))
+		p.lanes = max(1, int(width/workableDrill+1e-6))
 	case width < 2:
 		p.lanes = 2
 	default:
@@ -65,11 +69,16 @@ func (p *plot) across(l0, l1 int) (from, to float64) {
 	return from, to
 }
 
-// reached says whether plants of a spacing can be tended over some lanes.
-func (p *plot) reached(sp crop.Spacing, l0, l1 int) bool {
+// reached says whether a crop can be tended over some lanes: its middle reached without treading on it,
+// and, of what is earthed up, soil drawn to it from both sides. In a bed that takes the whole width, for
+// what grows beside it in the next lane would be buried; on wide ground there is the path.
+func (p *plot) reached(c *crop.Crop, l0, l1 int) bool {
 	from, to := p.across(l0, l1)
-	_, between := spacing(sp)
-	return !p.open || to-from <= reachWidth+1e-9 || between >= walkRows
+	_, between := spacing(c.Spacing)
+	if !p.open {
+		return !c.Practice.EarthUp || p.bed.RowsAcross || l1-l0 == p.lanes
+	}
+	return to-from <= reachWidth+1e-9 || between >= walkRows
 }
 
 // runsOut says whether a vine in a block may be led out of the bed and away from its neighbours: from
@@ -82,7 +91,7 @@ func (p *plot) runsOut(r rect) bool {
 func (p *plot) holds(c *crop.Crop) bool {
 	for l0 := 0; l0 < p.lanes; l0++ {
 		for l1 := p.lanes; l1 > l0; l1-- {
-			if p.reached(c.Spacing, l0, l1) && sensible(c, p.stand(c.Spacing, rect{0, p.cells, l0, l1})) {
+			if p.reached(c, l0, l1) && sensible(c, p.stand(c, rect{0, p.cells, l0, l1})) {
 				return true
 			}
 		}
@@ -144,10 +153,15 @@ func spacing(s crop.Spacing) (inRow, between float64) {
 	return inRow, between
 }
 
+// vineLead is how far over a bed's edge a vine may be led, so that the path can still be walked
+// (common practice). Source: PLAN-PRACTICE.
+const vineLead = 0.3 // m
+
 // stand sets a crop's rows in a block. Half a spacing stays free at each side, a quarter where the
-// side is the bed's own edge: leaves may lean over the path.
-func (p *plot) stand(sp crop.Spacing, r rect) stand {
-	inRow, between := spacing(sp)
+// side is the bed's own edge: leaves may lean over the path. Vines in a row narrower than their own
+// stand further apart in it, so that each has the ground of its spacing, vineLead of the path counted in.
+func (p *plot) stand(c *crop.Crop, r rect) stand {
+	inRow, between := spacing(c.Spacing)
 	from, to := p.across(r.l0, r.l1)
 	along, across := float64(r.a1-r.a0)*p.cell, to-from
 	edges := 0.0
@@ -161,7 +175,11 @@ func (p *plot) stand(sp crop.Spacing, r rect) stand {
 		edges = count(r.l0 == 0) + count(r.l1 == p.lanes)
 	}
 	s.rows = int(math.Floor(room/between + 0.25*edges + 1e-6))
-	s.perRow = int(math.Floor(s.length/inRow + 1e-6))
+	step := inRow
+	if c.Practice.Vine && s.rows > 0 {
+		step = max(inRow, inRow*between*float64(s.rows)/(room+vineLead*edges))
+	}
+	s.perRow = int(math.Floor(s.length/step + 1e-6))
 	s.full = min(s.area, float64(s.rows*s.perRow)*inRow*between)
 	return s
 }

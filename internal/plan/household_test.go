@@ -161,8 +161,8 @@ func TestThePlanFollowsCommonPractice(t *testing.T) {
 	if twice := usedTwice(p); twice < 3 {
 		t.Errorf("only %d plantings follow another in the same ground", twice)
 	}
-	if !(first["onion"] < first["tomato"]-21) {
-		t.Errorf("onions start on %s, tomatoes on %s: the hardy crop goes in weeks earlier", first["onion"], first["tomato"])
+	if first["onion"] > first["tomato"]-21 {
+		t.Errorf("onions start on %s, tomatoes on %s: the hardy crop goes in three weeks earlier at least", first["onion"], first["tomato"])
 	}
 	if g, ok := first["garlic"]; ok && g.Month() < 9 {
 		t.Errorf("garlic is set on %s; it is set in autumn", g)

@@ -156,7 +156,7 @@ func (m *mover) force() {
 		wide = 1 + m.r.IntN(pl.lanes)
 	}
 	l0 := m.r.IntN(pl.lanes - wide + 1)
-	if !pl.reached(m.options[w.option].crop.Spacing, l0, l0+wide) {
+	if !pl.reached(m.options[w.option].crop, l0, l0+wide) {
 		return
 	}
 	n, _ := m.size(want, sow, pl, l0, l0+wide, pl.cells)

@@ -79,7 +79,7 @@ func (s *state) press(want int, tries *int) bool {
 // elsewhere, and keeps the change if the plan gains.
 func (s *state) displace(want, sow, bed, wide int, tries *int) bool {
 	pl := &s.plots[bed]
-	if !pl.reached(s.options[s.sows[sow].option].crop.Spacing, 0, wide) {
+	if !pl.reached(s.options[s.sows[sow].option].crop, 0, wide) {
 		return false
 	}
 	n, _ := s.size(want, sow, pl, 0, wide, pl.cells)
@@ -204,7 +204,8 @@ func (s *state) regroup(slot int) bool {
 // one take the ground that becomes free; it says whether the plan gained.
 func (s *state) moveAmong(other, slot int) bool {
 	before, mark := s.value, len(s.log)
-	want := s.slots[other].want
+	y := s.slots[other]
+	want := y.want
 	s.take(other)
 	var best placed
 	var most int64
@@ -219,6 +220,11 @@ func (s *state) moveAmong(other, slot int) bool {
 	if most > 0 {
 		s.put(best)
 		s.settle(slot)
+		if y.mode == apart { // as much of it elsewhere as is wanted still
+			if z, _, ok := s.fit(y.want, y.sow, y.bed); ok {
+				s.put(z)
+			}
+		}
 	}
 	if s.value <= before {
 		s.undo(mark)

@@ -93,7 +93,9 @@ func (w *writer) grewIn(bed int64, year int) string {
 // whyDay speaks of the window, the chance and the day the ground is free.
 func (w *writer) whyDay(x *placed) []garden.Reason {
 	sow := &w.sows[x.sow]
-	return append(w.dayReasons(w.options[sow.option], sow.sum, w.day(x.clear)), w.whyAsked(w.wants[x.want].want)...)
+	o := w.options[sow.option]
+	out := append(w.dayReasons(o, sow.sum, w.day(x.clear)), whyMethod(o.crop, o.how(), x.plants)...)
+	return append(out, w.whyAsked(w.wants[x.want].want)...)
 }
 
 // dayReasons are why an option is begun on the day of a summary, and when its ground is promised to be free.

@@ -15,7 +15,8 @@ const (
 	workDrill    = 5 * point      // for every square metre of drills away from ground long enough for them
 	workShade    = 25 * point     // for every square metre of a full yield that want of light takes
 	workStrip    = 2 * point      // for part of a bed's width where whole rows across would do
-	workUnusual  = 3 * point      // for another method than the crop's usual one
+	workUnusual  = 8 * point      // for another method than the crop's usual one
+	workRaised   = point / 2      // for each plant raised under cover of a crop that is usually sown: a minute in all for filling, watering, hardening off and planting
 	workCover    = 10 * point     // for a cover put on, aired through the spring and taken off
 	workCovered  = 3 * point      // for every square metre of it
 	worthMarker  = 60 * point     // for every square metre, up to two, of slow drills that can be seen, and hoed, before they are up
@@ -251,6 +252,9 @@ func (s *state) cost(x *placed) int64 {
 	}
 	if sow.unusual {
 		c += workUnusual
+		if s.options[sow.option].how().Way == crop.SetOut {
+			c += int64(x.plants) * workRaised
+		}
 	}
 	if s.options[sow.option].cover != nil {
 		c += workCover + int64(x.area*float64(workCovered))
