@@ -170,25 +170,33 @@ func keptFor(ctx context.Context, b *book.Book, s civil.Season) (*season.Result,
 	return season.Compute(in)
 }
 
+// before is what a plan of a season made on a day takes over.
+func before(ctx context.Context, b *book.Book, s civil.Season, day civil.Date) (*season.Before, error) {
+	was := season.Before{Day: day}
+	var err error
+	if was.Kept, err = b.Plan(ctx, s.Year()); err != nil {
+		return nil, err
+	}
+	if was.Last, err = b.PlanBefore(ctx, s.Year()); err != nil {
+		return nil, err
+	}
+	if was.Spent, err = b.Keys(ctx); err != nil {
+		return nil, err
+	}
+	was.Journal, err = b.Journal(ctx, civil.Span{From: civil.Of(1, 1, 1), To: civil.Of(9999, 12, 31)})
+	return &was, err
+}
+
 // makePlan plans a season on a day and keeps the plan in the book. What the plans so far have begun
 // stays, and nothing new begins before the day.
 // afresh plans anew what is not begun, where else the plan so far is changed only for good reason.
 func makePlan(ctx context.Context, b *book.Book, in season.Input, day civil.Date, afresh bool) (*season.Result, error) {
-	before := season.Before{Day: day, Afresh: afresh}
-	var err error
-	if before.Kept, err = b.Plan(ctx, in.Season.Year()); err != nil {
+	was, err := before(ctx, b, in.Season, day)
+	if err != nil {
 		return nil, err
 	}
-	if before.Last, err = b.PlanBefore(ctx, in.Season.Year()); err != nil {
-		return nil, err
-	}
-	if before.Spent, err = b.Keys(ctx); err != nil {
-		return nil, err
-	}
-	if before.Journal, err = b.Journal(ctx, civil.Span{From: civil.Of(1, 1, 1), To: civil.Of(9999, 12, 31)}); err != nil {
-		return nil, err
-	}
-	in.Plan, in.Before = nil, &before
+	was.Afresh = afresh
+	in.Plan, in.Before = nil, was
 	r, err := season.Compute(in)
 	if err != nil {
 		return nil, err

@@ -81,6 +81,7 @@ type supplyJSON struct {
 	Amount     float64         `json:"amount"`
 	Unit       string          `json:"unit"`
 	Weight     int             `json:"weight"`
+	Under      string          `json:"under,omitempty"`
 	AskedKg    float64         `json:"asked_kg"`
 	ExpectedKg float64         `json:"expected_kg"`
 	Plantings  []string        `json:"plantings"`
@@ -100,7 +101,7 @@ func planOf(r *season.Result) planJSON {
 	for _, s := range r.Plan.Supply {
 		v.Wants = append(v.Wants, supplyJSON{
 			Crop: s.Want.Crop, Basis: string(s.Want.Basis), Amount: s.Want.Amount, Unit: s.Want.Unit,
-			Weight: s.Want.Weight, AskedKg: float64(s.Asked), ExpectedKg: float64(s.Expected),
+			Weight: s.Want.Weight, Under: s.Want.Under, AskedKg: float64(s.Asked), ExpectedKg: float64(s.Expected),
 			Plantings: orEmpty(s.Keys), Short: orEmpty(s.Short),
 		})
 	}

@@ -56,6 +56,7 @@ type commands struct {
 	Orders  ordersCmd  `cmd:"" group:"work" help:"Read what to buy, and by when."`
 	Note    noteCmd    `cmd:"" group:"work" help:"Write down what happened."`
 	Journal journalCmd `cmd:"" group:"work" help:"Read what happened."`
+	Under   underCmd   `cmd:"" group:"work" help:"Grow one planting under a cover or in the open, or say what each would bring."`
 	Write   writeCmd   `cmd:"" group:"work" help:"Write the plan, jobs or orders for other programs."`
 	Windows windowsCmd `cmd:"" group:"ask" help:"When can a crop go in here, and how surely?"`
 	Ready   readyCmd   `cmd:"" group:"ask" help:"Work back from a day: when must a crop go in to be ready by it?"`

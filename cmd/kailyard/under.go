@@ -23,6 +23,21 @@ func coverNamed(word string) (*crop.Protection, error) {
 	return found, nil
 }
 
+// coversNamed are the IDs of the covers a person named: one, "all", or none.
+func coversNamed(word string) (ids []string, err error) {
+	if strings.EqualFold(strings.TrimSpace(word), "all") {
+		for _, p := range crop.Protections() {
+			ids = append(ids, p.ID)
+		}
+		return ids, nil
+	}
+	one, err := coverNamed(word)
+	if one != nil {
+		ids = []string{one.ID}
+	}
+	return ids, err
+}
+
 // compare says of a window under a cover how it differs from those in the open.
 func (v *windowJSON) compare(r *season.Result, t *growth.Table, w growth.Window, share float64) {
 	if t.Option.Protection == nil {

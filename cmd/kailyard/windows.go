@@ -15,11 +15,11 @@ type windowsCmd struct {
 	seasonFlag
 	Crop  string  `arg:"" help:"A crop's name, kind or ID."`
 	Share float64 `help:"The share of weather years that must succeed." default:"0.8"`
-	Under string  `help:"Under this cover too, compared with the open: cloche, row cover, heavy row cover, low tunnel, cold frame or high tunnel." placeholder:"COVER"`
+	Under string  `help:"Under this cover too, compared with the open: cloche, row cover, heavy row cover, low tunnel, cold frame or high tunnel; all: each that has room." placeholder:"COVER"`
 }
 
 func (windowsCmd) example() string {
-	return "kailyard windows 'snap bean' --share 0.9\nkailyard windows lettuce --under 'cold frame'"
+	return "kailyard windows 'snap bean' --share 0.9\nkailyard windows lettuce --under 'cold frame'\nkailyard windows carrot --under all"
 }
 
 type windowJSON struct {
@@ -45,7 +45,7 @@ func (c *windowsCmd) Run(ctx context.Context, e *env) error {
 	if c.Share <= 0 || c.Share > 1 {
 		return usageError{fmt.Sprintf("--share %g: give a share above 0 and up to 1, such as 0.8", c.Share)}
 	}
-	cover, err := coverNamed(c.Under)
+	covers, err := coversNamed(c.Under)
 	if err != nil {
 		return err
 	}
@@ -62,10 +62,7 @@ func (c *windowsCmd) Run(ctx context.Context, e *env) error {
 	if len(found) == 0 {
 		return season.UnknownCrop(c.Crop, near)
 	}
-	in.Garden.Standing, in.Garden.Wants, in.Garden.Site.Covers = nil, nil, nil
-	if cover != nil {
-		in.Garden.Site.Covers = []string{cover.ID}
-	}
+	in.Garden.Standing, in.Garden.Wants, in.Garden.Site.Covers = nil, nil, covers
 	for _, one := range found {
 		in.Garden.Wants = append(in.Garden.Wants, garden.Want{Crop: one.ID})
 	}

@@ -98,6 +98,14 @@ func plantWords(n int) string {
 	return fmt.Sprintf("%d plants", n)
 }
 
+// askedWords is what a want asks to be grown under; nothing where it leaves it to the planner.
+func askedWords(under string) string {
+	if under == garden.InTheOpen {
+		return ", in the open"
+	}
+	return underWords(under)
+}
+
 // underWords is ", under row cover"; nothing in the open.
 func underWords(cover string) string {
 	if p, _ := crop.FindProtection(cover); p != nil {
@@ -140,7 +148,7 @@ func supplyWords(w io.Writer, r *season.Result) {
 		if s.Asked > 0 {
 			share = 100 * float64(s.Expected) / float64(s.Asked)
 		}
-		fmt.Fprintf(w, "  %-28s %-8s %9s of %9s  %3.0f %%\n", s.Want.Crop, s.Want.Basis, u.Mass(s.Expected), u.Mass(s.Asked), share)
+		fmt.Fprintf(w, "  %-28s %-8s %9s of %9s  %3.0f %%%s\n", s.Want.Crop, s.Want.Basis, u.Mass(s.Expected), u.Mass(s.Asked), share, askedWords(s.Want.Under))
 		for _, why := range s.Short {
 			fmt.Fprintln(w, wrapped(why.Says, "      ", 92))
 		}
