@@ -113,9 +113,9 @@ func (w *writer) whyAsked(want garden.Want) []garden.Reason {
 		if len(w.garden.Site.Covers) == 0 {
 			return nil
 		}
-		return []garden.Reason{{Says: fmt.Sprintf("The want for %s asks for it in the open.", want.Crop), Rule: "cover"}}
+		return []garden.Reason{{Says: fmt.Sprintf("The want for %s asks for it in the open.", want.Crop), Rule: "want"}}
 	}
-	return []garden.Reason{{Says: fmt.Sprintf("The want for %s asks for it under %s.", want.Crop, w.underNamed(want.Under)), Rule: "cover"}}
+	return []garden.Reason{{Says: fmt.Sprintf("The want for %s asks for it under %s.", want.Crop, w.underNamed(want.Under)), Rule: "want"}}
 }
 
 // underNamed is a cover as one stands under it, by its ID.

@@ -98,6 +98,7 @@ func (p *problem) rereasoned(was, now garden.Planting, day []garden.Reason) []ga
 		from, to = len(was.Reasons), len(was.Reasons)-1
 	}
 	out = append(append(append(out, was.Reasons[:from]...), day...), was.Reasons[to+1:]...)
+	out = slices.DeleteFunc(out, is("want")) // it gives way
 	for i, r := range out {
 		if rest, ok := strings.CutPrefix(r.Says, p.gives(was.Plants, was.Expect)); ok && r.Rule == "size" {
 			out[i].Says = p.gives(now.Plants, now.Expect) + rest
