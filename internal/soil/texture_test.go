@@ -37,7 +37,7 @@ func TestTextureRequirement(t *testing.T) {
 	before := quantity.KilogramPerSquareMetre(0)
 	for _, texture := range []garden.Texture{garden.Sand, garden.SandyLoam, garden.Loam, garden.SiltLoam, garden.ClayLoam} {
 		r := TextureRequirement(texture, 3, 5.8, 6.5)
-		if r.Lime < before || r.Low > r.Lime || r.Lime > r.High || r.High > 3*r.Low {
+		if r.Lime < before || r.Low > r.Lime || r.Lime > r.High || r.High > 4*r.Low {
 			t.Errorf("%s: %v of %v to %v after %v", texture, r.Lime, r.Low, r.High, before)
 		}
 		before = r.Lime
