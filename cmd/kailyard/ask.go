@@ -36,7 +36,7 @@ type normalJSON struct {
 }
 
 // printRecord tells what a record holds and how good it is.
-func (e *env) printRecord(r *weather.Record) error {
+func (e *env) printRecord(r *weather.Record, units quantity.System) error {
 	v := recordJSON{Source: r.Source, Origin: r.Origin, Station: r.Station, Years: []int{}, Notes: orEmpty(r.Notes)}
 	if len(r.Days) > 0 {
 		v.First, v.Last = r.Days[0].Date, r.Days[len(r.Days)-1].Date
@@ -59,10 +59,7 @@ func (e *env) printRecord(r *weather.Record) error {
 	if r.Origin == weather.Generated {
 		e.printf("These years are generated, not measured; every plan made from them says so.\n")
 	}
-	e.printf("\n  month   min °C   max °C   rain mm   wet days\n")
-	for _, n := range v.Normals {
-		e.printf("  %5d   %6.1f   %6.1f   %7.0f   %8.1f\n", n.Month, n.Min, n.Max, n.Rain, n.WetDays)
-	}
+	e.normalWords(v.Normals, units)
 	const most = 12
 	for i, n := range v.Notes {
 		if i == 0 {
@@ -75,6 +72,22 @@ func (e *env) printRecord(r *weather.Record) error {
 		e.printf("%s\n", wrapped("• "+n.Says, "  ", 92))
 	}
 	return nil
+}
+
+// normalWords prints the months' normals as a table.
+func (e *env) normalWords(normals []normalJSON, units quantity.System) {
+	if units == quantity.US {
+		e.printf("\n  month   min °F   max °F   rain in   wet days\n")
+		for _, n := range normals {
+			e.printf("  %5d   %6.1f   %6.1f   %7.2f   %8.1f\n",
+				n.Month, quantity.Celsius(n.Min).Fahrenheit(), quantity.Celsius(n.Max).Fahrenheit(), n.Rain/(1000*quantity.MetresPerInch), n.WetDays)
+		}
+		return
+	}
+	e.printf("\n  month   min °C   max °C   rain mm   wet days\n")
+	for _, n := range normals {
+		e.printf("  %5d   %6.1f   %6.1f   %7.0f   %8.1f\n", n.Month, n.Min, n.Max, n.Rain, n.WetDays)
+	}
 }
 
 type frostCmd struct {

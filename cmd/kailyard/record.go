@@ -6,6 +6,7 @@ import (
 
 	"kailyard/internal/book"
 	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 	"kailyard/internal/weather"
 )
 
@@ -21,7 +22,7 @@ func fit(r *weather.Record, site garden.Site, when string) *weather.Record {
 		r.Notes = append(r.Notes, weather.Note{Kind: kind, From: r.Days[0].Date, To: r.Days[len(r.Days)-1].Date, Says: fmt.Sprintf(format, args...)})
 	}
 	if km, ok := r.Station.Distance(site.Latitude, site.Longitude); ok && told && km > farKM {
-		note("far", "The record was taken %.0f km from the garden: is it the right one?", km)
+		note("far", "The record was taken %.0f km (%.0f miles) from the garden: is it the right one?", km, km*1000/5280/quantity.MetresPerFoot)
 	}
 	least := weather.SmallStep
 	switch {
@@ -30,10 +31,10 @@ func fit(r *weather.Record, site garden.Site, when string) *weather.Record {
 	case when == "always":
 		least = 0
 	case site.Elevation == 0 && told && r.Station.Levelled && r.Station.Elevation >= weather.SmallStep:
-		note("elevation", "The record was taken %.0f m above the sea and the garden's elevation is not told, so temperatures stand as they are. Where the garden lies higher or lower, tell its elevation and give the record again.", float64(r.Station.Elevation))
+		note("elevation", "The record was taken %s above the sea and the garden's elevation is not told, so temperatures stand as they are. Where the garden lies higher or lower, tell its elevation and give the record again.", site.Units.Height(r.Station.Elevation))
 		return r
 	}
-	return r.AtElevation(site.Elevation, least)
+	return r.AtElevation(site.Elevation, least, site.Units)
 }
 
 // laid merges records, later ones winning; over the one in use where that is asked for and there is one.

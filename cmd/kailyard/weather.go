@@ -103,7 +103,11 @@ func (c *weatherCmd) Run(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
-	return e.printRecord(record)
+	g, err := b.Garden(ctx)
+	if err != nil {
+		return err
+	}
+	return e.printRecord(record, g.Site.Units)
 }
 
 // take brings a record from files, or the years of a place, into the book. The one before it is kept.
@@ -161,7 +165,7 @@ func (c *weatherCmd) fetch(ctx context.Context, e *env) error {
 		if err != nil {
 			return err
 		}
-		return e.printRecord(record)
+		return e.printRecord(record, site.Units)
 	})
 }
 

@@ -22,6 +22,14 @@ func (s System) Length(m Metre) string {
 	return digits(float64(m), 2) + " m"
 }
 
+// Height is a height of land, to the metre or the foot: "612 m", "2008 ft".
+func (s System) Height(m Metre) string {
+	if s == US {
+		return digits(float64(m)/MetresPerFoot, 0) + " ft"
+	}
+	return digits(float64(m), 0) + " m"
+}
+
 // Distance is the room between plants and rows: "2.5 cm", "46 cm", "¾ in", "18 in", "8 ft".
 func (s System) Distance(m Metre) string {
 	if s == US {

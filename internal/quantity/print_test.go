@@ -33,6 +33,7 @@ func TestPrinted(t *testing.T) {
 		{m.Rain(12), "12 mm"}, {us.Rain(12), "0.47 in"}, {us.Rain(25.4), "1 in"},
 		{m.Rate(3.5), "3.5 kg/m²"}, {m.Rate(0.12), "120 g/m²"}, {us.Rate(0.2441214), "5 lb per 100 sq ft"},
 		{m.Hours(6), "6 h"}, {m.Temperature(quantity.Celsius(math.NaN())), "unknown °C"}, {us.Length(quantity.Metre(math.Inf(1))), "unknown"},
+		{quantity.Metric.Height(612.4), "612 m"}, {quantity.US.Height(612), "2008 ft"}, {quantity.US.Height(-3), "−10 ft"}, {quantity.Noun(false, "heads"), "heads"},
 		{quantity.Plural(1, "head"), "1 head"}, {quantity.Plural(3, "head"), "3 heads"}, {quantity.Plural(2, "bunch"), "2 bunches"}, {quantity.Plural(2, "kg"), "2 kg"},
 	}
 	for i, r := range rows {

@@ -89,7 +89,7 @@ func (s *sheet) checkRange() {
 			w.radiation = math.NaN()
 		}
 	}
-	temperatures.tell(s, "implausible", "had a temperature below −90 or above 60 °C, which was left out")
+	temperatures.tell(s, "implausible", "had a temperature below −90 or above 60 °C (−130 and 140 °F), which was left out")
 	negative.tell(s, "implausible", "had less than no rain, which was left out")
 	rains.tell(s, "implausible", "had more rain than has ever fallen in a day (1900 mm), which was left out")
 	radiations.tell(s, "implausible", "had radiation outside 0–50 MJ/m², which was left out")
@@ -112,8 +112,8 @@ func (s *sheet) checkSwapped() {
 			w.min, w.max = w.max, w.min
 		}
 	}
-	exchanged.tell(s, "swapped", "had a minimum up to 2 °C above the maximum; the two were exchanged")
-	dropped.tell(s, "swapped", "had a minimum more than 2 °C above the maximum; both were left out")
+	exchanged.tell(s, "swapped", "had a minimum up to 2 °C (3.6 °F) above the maximum; the two were exchanged")
+	dropped.tell(s, "swapped", "had a minimum more than 2 °C (3.6 °F) above the maximum; both were left out")
 }
 
 // checkSpikes leaves out single days that stand 25 °C or more away from both neighbours.
@@ -129,7 +129,7 @@ func (s *sheet) checkSpikes() {
 			w.min, w.max = math.NaN(), math.NaN()
 		}
 	}
-	spikes.tell(s, "implausible", "stood 25 °C or more away from the days on both sides; the temperatures were left out")
+	spikes.tell(s, "implausible", "stood 25 °C (45 °F) or more away from the days on both sides; the temperatures were left out")
 }
 
 func spike(before, v, after float64) bool {

@@ -32,12 +32,12 @@ func TestChecksAcrossFields(t *testing.T) {
 		has                    bool
 		low, high              float64
 	}{
-		{"slightly swapped", "10,9,0", "swapped", "2027-05-05 (line 126) had a minimum up to 2 °C above the maximum; the two were exchanged", true, 9, 10},
-		{"swapped", "20,9,0", "swapped", "more than 2 °C above the maximum; both were left out", false, 0, 0},
+		{"slightly swapped", "10,9,0", "swapped", "2027-05-05 (line 126) had a minimum up to 2 °C (3.6 °F) above the maximum; the two were exchanged", true, 9, 10},
+		{"swapped", "20,9,0", "swapped", "more than 2 °C (3.6 °F) above the maximum; both were left out", false, 0, 0},
 		{"too cold", "-95,9,0", "implausible", "below −90 or above 60", false, 0, 0},
 		{"too hot", "9,61,0", "implausible", "below −90 or above 60", false, 0, 0},
-		{"spike", "4,50,0", "implausible", "25 °C or more away from the days on both sides", false, 0, 0},
-		{"dip", "-30,15,0", "implausible", "25 °C or more away from the days on both sides", false, 0, 0},
+		{"spike", "4,50,0", "implausible", "25 °C (45 °F) or more away from the days on both sides", false, 0, 0},
+		{"dip", "-30,15,0", "implausible", "25 °C (45 °F) or more away from the days on both sides", false, 0, 0},
 	} {
 		r := read(t, plainYear(map[string]string{"2027-05-05": c.line}))
 		d := r.Days[civil.Of(2027, 5, 5)-r.Days[0].Date]

@@ -26,7 +26,7 @@ const SmallStep quantity.Metre = 50
 //	least  m, the smallest difference that is corrected
 //
 // Source: ICAO-7488, temperature of the standard atmosphere below 11 km.
-func (r *Record) AtElevation(site, least quantity.Metre) *Record {
+func (r *Record) AtElevation(site, least quantity.Metre, units quantity.System) *Record {
 	above := r.Station.Elevation - site // of the station above the site
 	if !r.Station.Levelled || math.Abs(float64(above)) < 1 || len(r.Days) == 0 {
 		return r
@@ -37,7 +37,7 @@ func (r *Record) AtElevation(site, least quantity.Metre) *Record {
 	if above < 0 {
 		higher, warmed = "lower", "lowered"
 	}
-	says := fmt.Sprintf("%s was taken %.0f m %s than the garden (%.0f m against %.0f m above the sea)", nameOf(r), math.Abs(float64(above)), higher, float64(r.Station.Elevation), float64(site))
+	says := fmt.Sprintf("%s was taken %s %s than the garden (%s against %s above the sea)", nameOf(r), units.Height(max(above, -above)), higher, units.Height(r.Station.Elevation), units.Height(site))
 	note := func(text string) {
 		out.Notes = append(out.Notes, Note{Kind: "elevation", From: r.Days[0].Date, To: r.Days[len(r.Days)-1].Date, Says: says + text})
 	}
@@ -54,7 +54,11 @@ func (r *Record) AtElevation(site, least quantity.Metre) *Record {
 		}
 	}
 	out.Station.Elevation = site // what the temperatures now stand for
-	note(fmt.Sprintf(": its temperatures were %s by %.1f °C, 6.5 °C a kilometre (the standard atmosphere). On clear, still nights a hollow is colder than this says.", warmed, math.Abs(float64(shift))))
+	by, rate := fmt.Sprintf("%.1f °C", math.Abs(float64(shift))), "6.5 °C a kilometre"
+	if units == quantity.US {
+		by, rate = fmt.Sprintf("%.1f °F", 1.8*math.Abs(float64(shift))), fmt.Sprintf("%.1f °F a thousand feet", 1.8*1000*quantity.MetresPerFoot*lapseRate)
+	}
+	note(fmt.Sprintf(": its temperatures were %s by %s, %s (the standard atmosphere). On clear, still nights a hollow is colder than this says.", warmed, by, rate))
 	return &out
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/quantity"
 )
 
 // longestSpan is more than any daily record: beyond it a date must be wrong.
@@ -219,7 +220,7 @@ func (r *Record) tellDistance(records []*Record) {
 		}
 	}
 	if farthest > farKM {
-		r.note("far", fmt.Sprintf("The merged records were taken up to %.0f km apart: do they belong to one place?", farthest))
+		r.note("far", fmt.Sprintf("The merged records were taken up to %.0f km (%.0f miles) apart: do they belong to one place?", farthest, farthest*1000/5280/quantity.MetresPerFoot))
 	}
 }
 

@@ -76,7 +76,7 @@ func TestMergeTellsOfGaps(t *testing.T) {
 	if s := says(got, "missing"); !strings.Contains(s, "21 days have no temperature in any source, the first 2020-01-11; the longest hole is 21 days from 2020-01-11") {
 		t.Errorf("missing: %q", s)
 	}
-	if s := says(got, "far"); !strings.Contains(s, "222 km apart") {
+	if s := says(got, "far"); !strings.Contains(s, "222 km (138 miles) apart") {
 		t.Errorf("far: %q", s)
 	}
 	if says(got, "merged") != "" {
@@ -189,7 +189,7 @@ func TestLawsOfMerge(t *testing.T) {
 func TestStandardAtmosphere(t *testing.T) {
 	for height, want := range map[quantity.Metre]float64{0: 15.0, 500: 11.75, 1000: 8.5, 2000: 2.0, 3000: -4.5, 5000: -17.5} {
 		r := steady("sea", 0, 1, 15, true)
-		if got := r.AtElevation(height, 0).Days[0].Min; math.Abs(float64(got)-want) > 1e-9 {
+		if got := r.AtElevation(height, 0, quantity.Metric).Days[0].Min; math.Abs(float64(got)-want) > 1e-9 {
 			t.Errorf("at %v m %.3f °C, want %.3f", float64(height), float64(got), want)
 		}
 	}
@@ -199,7 +199,7 @@ func TestElevation(t *testing.T) {
 	r := steady("hill", civil.Of(2020, 1, 1), 3, 2, true)
 	r.Station.Elevation = 612
 	r.Days[1] = Day{Date: r.Days[1].Date} // a day without a reading stays one
-	down := r.AtElevation(292, SmallStep)
+	down := r.AtElevation(292, SmallStep, quantity.Metric)
 	if got := float64(down.Days[0].Min); math.Abs(got-(2+0.0065*320)) > 1e-9 || down.Days[1].HasTemp || down.Days[1].Min != 0 || down.Days[0].Rain != 2 {
 		t.Errorf("got %+v", down.Days)
 	}
@@ -209,19 +209,19 @@ func TestElevation(t *testing.T) {
 	if r.Days[0].Min != 2 || len(r.Notes) != 0 {
 		t.Error("the record handed in was changed")
 	}
-	if again := down.AtElevation(292, SmallStep); again != down {
+	if again := down.AtElevation(292, SmallStep, quantity.Metric); again != down {
 		t.Error("it was corrected twice")
 	}
-	up := r.AtElevation(1612, SmallStep)
+	up := r.AtElevation(1612, SmallStep, quantity.Metric)
 	if s := says(up, "elevation"); math.Abs(float64(up.Days[0].Max)-(12-6.5)) > 1e-9 || !strings.Contains(s, "1000 m lower") || !strings.Contains(s, "lowered by 6.5 °C") {
 		t.Errorf("%v, %q", up.Days[0].Max, s)
 	}
-	little := r.AtElevation(570, SmallStep)
+	little := r.AtElevation(570, SmallStep, quantity.Metric)
 	if s := says(little, "elevation"); little.Days[0].Min != 2 || !strings.Contains(s, "42 m higher") || !strings.Contains(s, "too little") {
 		t.Errorf("%v, %q", little.Days[0].Min, s)
 	}
 	r.Station.Levelled = false
-	if r.AtElevation(0, 0) != r {
+	if r.AtElevation(0, 0, quantity.Metric) != r {
 		t.Error("a record that does not say its height was corrected")
 	}
 }
@@ -236,5 +236,14 @@ func TestDistance(t *testing.T) {
 	}
 	if _, ok := (Station{}).Distance(0, 0); ok {
 		t.Error("a station of no place has a distance")
+	}
+}
+
+// 6.5 °C a kilometre is 3.57 °F a thousand feet (1 ft = 0.3048 m), 320 m are 1050 ft.
+func TestElevationIsToldInUSUnits(t *testing.T) {
+	r := &Record{Station: Station{Name: "hill", Elevation: 612, Levelled: true}, Days: []Day{{Date: 1, Min: 1, Max: 9, HasTemp: true}}}
+	notes := r.AtElevation(292, SmallStep, quantity.US).Notes
+	if s := notes[len(notes)-1].Says; !strings.Contains(s, "hill was taken 1050 ft higher") || !strings.Contains(s, "raised by 3.7 °F, 3.6 °F a thousand feet") {
+		t.Error(s)
 	}
 }

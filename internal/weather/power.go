@@ -81,7 +81,7 @@ func (s *sheet) powerNotes(universal bool) {
 		return
 	}
 	first, last := s.rows[0].date, s.rows[len(s.rows)-1].date
-	s.note("gridded", first, last, "The values are a model's for an area of about 50 km, not a thermometer's: frost in hollows and heat in towns differ.")
+	s.note("gridded", first, last, "The values are a model's for an area of about 50 km (30 miles), not a thermometer's: frost in hollows and heat in towns differ.")
 	if universal {
 		s.note("units", first, last, "The days are days of universal time; away from Greenwich, ask for time-standard=LST.")
 	}

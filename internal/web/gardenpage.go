@@ -117,7 +117,7 @@ func askedText(v garden.Want) string {
 func siteFacts(v garden.Site) []fact {
 	u := v.Units
 	f := []fact{
-		{"Place", fmt.Sprintf("%.2f° %s, %.2f° %s, %s above the sea", abs(v.Latitude), pole(v.Latitude, "N", "S"), abs(v.Longitude), pole(v.Longitude, "E", "W"), u.Length(v.Elevation))},
+		{"Place", fmt.Sprintf("%.2f° %s, %.2f° %s, %s above the sea", abs(v.Latitude), pole(v.Latitude, "N", "S"), abs(v.Longitude), pole(v.Longitude, "E", "W"), u.Height(v.Elevation))},
 		{"Household", plural(v.Household, "person", "people")},
 		{"Units", u.String()},
 	}
