@@ -53,6 +53,7 @@ type PlantingNeed struct {
 type Need struct {
 	BedID              int64
 	Area               quantity.SquareMetre // of the whole bed
+	Planted            quantity.SquareMetre // the ground that any planting takes, each piece once
 	Parts              []PlantingNeed       // by day, then key
 	Total              Mass
 	NLow, NHigh        quantity.Kilogram // what the tables' ranges of nitrogen come to
@@ -68,17 +69,8 @@ type TestedClass struct {
 	Date   civil.Date // of the test
 }
 
-// Rate is the need spread over the whole bed.
-func (n Need) Rate() Supply {
-	if !(n.Area > 0) {
-		return Supply{}
-	}
-	return Supply{
-		N:    quantity.KilogramPerSquareMetre(n.Total.N) / quantity.KilogramPerSquareMetre(n.Area),
-		P2O5: quantity.KilogramPerSquareMetre(n.Total.P2O5) / quantity.KilogramPerSquareMetre(n.Area),
-		K2O:  quantity.KilogramPerSquareMetre(n.Total.K2O) / quantity.KilogramPerSquareMetre(n.Area),
-	}
-}
+// Rate is the need spread over the planted ground.
+func (n Need) Rate() Supply { return n.Total.On(n.Planted) }
 
 // Years that a test of phosphorus and potassium is good for.
 const testKeeps = 4
@@ -95,10 +87,13 @@ func NeedOf(g Ground) Need {
 		n.Cautions = append(n.Cautions, "Have the soil tested before you rely on these amounts: a test costs less than the fertiliser it saves.")
 	}
 	if len(g.Plantings) == 0 {
+		n.Planted = n.Area
 		n.add(PlantingNeed{Crop: "mixed vegetables", Area: n.Area, Row: Mixed(), Start: g.From}, n.Area, n.Area, n.Area)
 		n.say("Nothing is planned here, so the bed is reckoned as mixed vegetables.", "no plan", "")
 	}
-	for _, part := range g.parts() {
+	parts, planted := g.parts()
+	n.Planted += planted
+	for _, part := range parts {
 		n.add(part.PlantingNeed, part.n, part.p, part.k)
 	}
 	if slices.ContainsFunc(n.Parts, func(p PlantingNeed) bool { return p.Follows }) {
@@ -195,12 +190,12 @@ type share struct {
 }
 
 // parts cuts the bed along the edges of all plantings and gives each piece of ground to the crops that stand on it.
-func (g Ground) parts() []share {
+func (g Ground) parts() (shares []share, planted quantity.SquareMetre) {
 	plantings := slices.Clone(g.Plantings)
 	slices.SortFunc(plantings, func(a, b garden.Planting) int {
 		return cmp.Or(cmp.Compare(a.Start, b.Start), cmp.Compare(a.Key, b.Key))
 	})
-	shares := make([]share, len(plantings))
+	shares = make([]share, len(plantings))
 	for i, p := range plantings {
 		row, name := Mixed(), p.CropID
 		if c := g.crop(p.CropID); c != nil {
@@ -220,9 +215,12 @@ func (g Ground) parts() []share {
 			}
 			piece := quantity.SquareMetre((along[i] - along[i-1]) * (across[j] - across[j-1]))
 			settle(plantings, shares, here, piece)
+			if len(here) > 0 {
+				planted += piece
+			}
 		}
 	}
-	return shares
+	return shares, planted
 }
 
 func edges(plantings []garden.Planting, across bool) []quantity.Metre {

@@ -149,3 +149,21 @@ func (m Mass) values() [plantFoods]float64 {
 func massOf(v [plantFoods]float64) Mass {
 	return Mass{quantity.Kilogram(v[0]), quantity.Kilogram(v[1]), quantity.Kilogram(v[2])}
 }
+
+// On is the mass spread over an area; nothing on none.
+func (m Mass) On(area quantity.SquareMetre) Supply {
+	if !(area > 0) {
+		return Supply{}
+	}
+	v := m.values()
+	for i := range v {
+		v[i] /= float64(area)
+	}
+	return supplyOf(v)
+}
+
+// Less is what is left of m after o, never below zero, and what of o is over.
+func (m Mass) Less(o Mass) (left, over Mass) {
+	l, v := supplyOf(m.values()).Less(supplyOf(o.values()))
+	return massOf(l.values()), massOf(v.values())
+}
