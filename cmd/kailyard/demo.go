@@ -153,7 +153,7 @@ func (e *env) printDemo(r *season.Result) error {
 			Jobs   []jobJSON   `json:"jobs"`
 		}{planOf(r), ordersOf(r.Orders), jobsOf(r, jobs)})
 	}
-	planWords(e.Stdout, r)
+	planWords(e.Stdout, r, demoSays(r.Season, e.clock()))
 	e.printf("\nWHAT TO BUY\n\n%s", work.OrderWords(r.Orders, r.Garden.Site.Units))
 	e.printf("\nTHIS WEEK\n\n")
 	e.printWeek(r, e.Today)
@@ -166,6 +166,6 @@ func (e *env) printPlan(r *season.Result) error {
 	if e.json {
 		return e.printJSON(planOf(r))
 	}
-	planWords(e.Stdout, r)
+	planWords(e.Stdout, r, whichSeason(r, e.clock()))
 	return nil
 }

@@ -11,12 +11,15 @@ import (
 	"kailyard/internal/season"
 )
 
-// planWords prints a plan bed by bed, in the order the ground is used.
-func planWords(w io.Writer, r *season.Result) {
+// planWords prints a plan bed by bed, in the order the ground is used, after what must be known of its season.
+func planWords(w io.Writer, r *season.Result, which string) {
 	site := r.Garden.Site
 	fmt.Fprintf(w, "%s — season %s\n", site.Name, r.Season)
 	if site.Invented {
 		fmt.Fprintln(w, "An invented garden, for show.")
+	}
+	if which != "" {
+		fmt.Fprintln(w, wrapped(which, "", 92))
 	}
 	fmt.Fprintln(w, wrapped(basisWords(r), "", 92))
 	fmt.Fprintf(w, "\nWHAT GOES WHERE\n")
