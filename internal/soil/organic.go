@@ -1,0 +1,301 @@
+package soil
+
+import (
+	"fmt"
+	"math"
+
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+)
+
+// The depths of organic matter that are spread. Source: none, common practice: three inches dug into ground that never
+// had any, an inch or less a year after that.
+const (
+	firstDepth  quantity.Metre = 3 * inch
+	yearlyDepth quantity.Metre = 0.75 * inch
+	sandyDepth  quantity.Metre = inch // a year, on sand: it burns off faster
+)
+
+// LooseOver is the loose volume that covers ground to a depth.
+//
+//	area    m², from 0
+//	depth   m, from 0
+//	result  litres; a negative or unmeasured side gives an error
+func LooseOver(area quantity.SquareMetre, depth quantity.Metre) (quantity.Litre, error) {
+	if !(area > 0) || math.IsInf(float64(area), 0) {
+		return 0, fmt.Errorf("the ground to cover measures %v m²; give its length and width", float64(area))
+	}
+	if !(depth > 0) || depth > 1 {
+		return 0, fmt.Errorf("a layer %v m deep cannot be spread; give a depth up to a metre", float64(depth))
+	}
+	return quantity.Litre(float64(area) * float64(depth) * 1000), nil
+}
+
+// Covers is the ground that a loose volume covers to a depth.
+func Covers(loose quantity.Litre, depth quantity.Metre) quantity.SquareMetre {
+	if !(depth > 0) {
+		return 0
+	}
+	return quantity.SquareMetre(float64(loose) / 1000 / float64(depth))
+}
+
+// Loosened is what a volume sold compressed is once it is broken up: twice as much for a bale of peat.
+//
+// Source: PEAT-2X (by the material's own figure)
+func Loosened(compressed quantity.Litre, m Material) quantity.Litre {
+	if m.Expansion == nil {
+		return compressed
+	}
+	return compressed * quantity.Litre(m.Expansion.Value)
+}
+
+const (
+	cubicFoot quantity.Litre = 1728. / 231 * quantity.LitresPerGallon
+	cubicYard                = 27 * cubicFoot
+)
+
+// Load is a way to count a volume: bags, barrows, cubic yards.
+type Load struct {
+	Unit  string         // "barrow of 3 cu ft", in the singular
+	Holds quantity.Litre // loose
+	Exact float64        // how many
+	Whole int            // how many to fetch
+}
+
+// Loads counts a loose volume in what it is fetched and carried in: the packages on sale of that material,
+// cubic yards or metres, barrows, and buckets, the person's own where it is known.
+//
+// A barrow is taken at 3 cu ft, a bucket at 5 gallons or 10 litres, a bale of peat at 3.8 cu ft; common practice.
+func Loads(loose quantity.Litre, m Material, packages []garden.Package, units quantity.System, bucket quantity.Litre) []Load {
+	var all []Load
+	add := func(unit string, holds quantity.Litre) {
+		if !(holds > 0) || !(loose > 0) {
+			return
+		}
+		exact := float64(loose / holds)
+		all = append(all, Load{Unit: unit, Holds: holds, Exact: exact, Whole: int(math.Ceil(exact - 1e-9))})
+	}
+	own := false
+	for _, p := range packages {
+		if p.Material != m.ID {
+			continue
+		}
+		holds := p.Volume
+		if holds == 0 && m.Density != nil && m.Density.Value > 0 {
+			holds = quantity.Litre(float64(p.Mass) / m.Density.Value)
+		}
+		name := "package of " + units.ExactVolume(p.Volume)
+		if p.Volume == 0 {
+			name = "package of " + units.ExactMass(p.Mass)
+		}
+		if p.Name != "" {
+			name = p.Name
+		}
+		add(name, holds)
+		own = own || holds > 0
+	}
+	if m.Expansion != nil && !own && m.Expansion.Value < 4 {
+		add("bale of "+units.ExactVolume(3.8*cubicFoot)+" compressed", Loosened(3.8*cubicFoot, m))
+	}
+	us := units == quantity.US
+	switch {
+	case us:
+		add("cubic yard", cubicYard)
+		add("bag of 2 cu ft", 2*cubicFoot)
+		add("barrow of 3 cu ft", 3*cubicFoot)
+	default:
+		add("cubic metre", 1000)
+		add("bag of 50 L", 50)
+		add("barrow of 85 L", 3*cubicFoot)
+	}
+	switch {
+	case bucket > 0:
+		add("of your buckets", bucket)
+	case us:
+		add("bucket of 5 gal", 5*quantity.LitresPerGallon)
+	default:
+		add("bucket of 10 L", 10)
+	}
+	return all
+}
+
+// Enrichment is organic matter for a bed: how much, what it does to the lime and the nitrogen, and why.
+type Enrichment struct {
+	Material string // ID
+	Area     quantity.SquareMetre
+	Depth    quantity.Metre // of the loose layer
+	Into     quantity.Metre // worked in to; 0: left on top
+	Loose    quantity.Litre
+	Mass     quantity.Kilogram // as it comes; 0 where its density is not known
+	First    bool              // for ground that never had any
+
+	Limestone quantity.KilogramPerSquareMetre // fine pure limestone that makes up for its acid; negative: as good as so much limestone
+	Nitrogen  quantity.Kilogram               // to add, so that rotting does not rob the crops; 0: none
+
+	Instead  []string // IDs of other materials that do as well
+	Reasons  []garden.Reason
+	Cautions []string
+}
+
+// Patch is the ground that is enriched.
+type Patch struct {
+	Area    quantity.SquareMetre
+	Texture garden.Texture // empty: not known
+	First   bool           // it never had organic matter, or not for many years
+	Dug     quantity.Metre // how deep it is dug; 0: a spade's depth
+	Salty   bool           // a test showed salts
+}
+
+// Enrich is what a bed is given of a material. A depth of 0 is the usual one: three inches where ground never had any,
+// an inch or less a year else, and no more than the material may be given at one time.
+func Enrich(b Patch, m Material, depth quantity.Metre) (Enrichment, error) {
+	e := Enrichment{Material: m.ID, Area: b.Area, First: b.First, Depth: depth, Into: b.Dug}
+	if e.Into == 0 {
+		e.Into = spadeDepth
+	}
+	if depth == 0 {
+		e.Depth = b.usualDepth(&e)
+	}
+	e.within(m)
+	loose, err := LooseOver(b.Area, e.Depth)
+	if err != nil {
+		return Enrichment{}, err
+	}
+	e.Loose = loose
+	if m.Density != nil {
+		e.Mass = quantity.Kilogram(float64(loose) * m.Density.Value)
+	}
+	e.explain(b.Texture)
+	e.acid(m)
+	e.rob(m)
+	e.Cautions = append(e.Cautions, m.Cautions...)
+	if b.Salty && (m.Raw || m.ID == "compost-mushroom") {
+		e.Cautions = append(e.Cautions, "The soil test shows salts: take leaf mould or garden compost here, not manure or mushroom compost.")
+	}
+	e.Cautions = append(e.Cautions, lightLoads)
+	return e, nil
+}
+
+// spadeDepth is a spade's blade; common practice.
+const spadeDepth quantity.Metre = 0.25
+
+// usualDepth is the depth for ground as it is.
+func (b Patch) usualDepth(e *Enrichment) quantity.Metre {
+	if b.First {
+		e.why("three inches", "", "Ground that never had any organic matter is given three inches, dug in: about a third of the depth that is dug.")
+		return firstDepth
+	}
+	if b.Texture == garden.Sand || b.Texture == garden.SandyLoam {
+		e.why("a dressing a year", "", "Sandy ground burns its organic matter off within a year or two: an inch every year.")
+		return sandyDepth
+	}
+	e.why("a dressing a year", "", "Ground that has had its first dose is kept up with three quarters of an inch a year.")
+	return yearlyDepth
+}
+
+// within cuts a depth to what the material may be given at one time.
+func (e *Enrichment) within(m Material) {
+	if m.Most <= 0 || m.Density == nil || m.Density.Value <= 0 {
+		return
+	}
+	most := quantity.Metre(float64(m.Most) / m.Density.Value / 1000)
+	if e.Depth > most {
+		e.why("no more at one time", "", fmt.Sprintf("Of %s no more than %.1f kg a square metre is given at one time: a layer of %.0f mm. Make up the rest with compost or leaf mould.", m.Name, float64(m.Most), float64(most)*1000))
+		e.Depth = most
+	}
+}
+
+func (e *Enrichment) why(rule, source, says string) {
+	if source == "" && rule == "" {
+		rule = "common practice"
+	}
+	e.Reasons = append(e.Reasons, garden.Reason{Says: says, Rule: rule, Source: source})
+}
+
+// explain tells what organic matter does in the soil there is; common practice.
+func (e *Enrichment) explain(t garden.Texture) {
+	switch t {
+	case garden.Sand, garden.SandyLoam:
+		e.why("sandy soil", "", "In sand it holds the water and the plant food that would drain away.")
+	case garden.Clay, garden.ClayLoam:
+		e.why("clay soil", "", "In clay it parts the particles into crumbs, so that air gets in and water out. Do not mix sand into clay: until there is far more sand than clay it sets like brick.")
+	case garden.SiltLoam:
+		e.why("silty soil", "", "In silt it binds the crumbs, so that rain does not seal the surface.")
+	case garden.Organic:
+		e.why("peaty soil", "", "Peaty ground is organic matter already: it needs lime and plant food rather than more of it.")
+	}
+}
+
+// acid reckons the limestone that makes up for what the material does to the reaction: its neutralising value, which is
+// negative for peat, on the weight there is.
+//
+//	Limestone  kg/m² of pure fine limestone, as the prescriptions of lime count it
+func (e *Enrichment) acid(m Material) {
+	if m.CCE == nil || m.CCE.Value == 0 || e.Mass == 0 || e.Area <= 0 {
+		return
+	}
+	e.Limestone = quantity.KilogramPerSquareMetre(-m.CCE.Value / 100 * float64(e.Mass) / float64(e.Area))
+	if e.Limestone > 0 {
+		e.why("acid of peat", m.CCE.Source, fmt.Sprintf("%s is acid: unless the crop likes that, this layer takes about %.0f g of limestone a square metre more to make up for it (estimated; between %.0f and %.0f).",
+			title(m.Name), float64(e.Limestone)*1000, -m.CCE.High/100*float64(e.Mass)/float64(e.Area)*1000, -m.CCE.Low/100*float64(e.Mass)/float64(e.Area)*1000))
+		e.Instead = []string{"compost", "leaf-mould", "coir"}
+	} else {
+		e.why("lime in it", m.CCE.Source, fmt.Sprintf("%s holds lime, as much as about %.0f g of limestone a square metre: count it against what is due.", title(m.Name), -float64(e.Limestone)*1000))
+	}
+}
+
+// Robbing: microbes build about a third of the carbon they eat into themselves, with a part of nitrogen to eight of
+// carbon; what the material's own nitrogen does not cover they take from the soil. Fast rotting straw is eaten within
+// the year, woody stuff only in part.
+//
+// Source: none for the shares, from memory of soil biology: efficiency 0.35, cells 8 to 1, hence the ratio of about 23 at
+// which nothing is taken or given.
+const (
+	eaten      = 0.35 // carbon built into cells, of what is eaten
+	cellRatio  = 8.0
+	safeRatio  = 25.0
+	dryCarbon  = 0.47 // of dry plant matter
+	woodyRatio = 150  // above it, only part rots in the first year
+	woodyYear  = 0.45
+)
+
+// RobbedNitrogen is the nitrogen that a raw material takes from the soil in its first year, to be added with it.
+//
+//	dry     kg of dry matter
+//	ratio   carbon to nitrogen; 25 and below: none
+//	result  kg of nitrogen; for straw about 1 % of its weight
+func RobbedNitrogen(dry quantity.Kilogram, ratio float64) quantity.Kilogram {
+	if !(ratio > safeRatio) || !(dry > 0) {
+		return 0
+	}
+	rots := 1.0
+	if ratio > woodyRatio {
+		rots = woodyYear
+	}
+	carbon := float64(dry) * dryCarbon
+	return quantity.Kilogram(math.Max(0, rots*carbon*(eaten/cellRatio-1/ratio)))
+}
+
+func (e *Enrichment) rob(m Material) {
+	if m.CN == nil || m.Raw || m.CN.Value <= safeRatio || e.Mass == 0 || m.Family != Organic {
+		return
+	}
+	if m.ID == "peat-moss" || m.ID == "coir" { // they hardly rot
+		return
+	}
+	wet := 0.0
+	if m.Moisture != nil {
+		wet = m.Moisture.Value / 100
+	}
+	e.Nitrogen = RobbedNitrogen(e.Mass*quantity.Kilogram(1-wet), m.CN.Value)
+	e.why("nitrogen robbed", m.CN.Source, fmt.Sprintf("%s has %.0f parts of carbon to one of nitrogen: rotting in the soil it takes nitrogen from the crops. Dug in, it needs about %.0f g of nitrogen a square metre with it, and more the year after; better composted first, or left on top as a mulch.",
+		title(m.Name), m.CN.Value, float64(e.Nitrogen)/float64(e.Area)*1000))
+	e.Instead = []string{"compost", "leaf-mould", "manure-horse-composted"}
+}
+
+func title(name string) string {
+	if name == "" {
+		return name
+	}
+	return string(name[0]-'a'+'A') + name[1:]
+}
