@@ -11,8 +11,8 @@ import (
 	"kailyard/internal/quantity"
 )
 
-// Target is what a mix is to bring to a square metre.
-type Target struct {
+// Demand is what a mix is to bring to a square metre.
+type Demand struct {
 	Need  Supply                          // in the whole season
 	Later quantity.KilogramPerSquareMetre // the part of the nitrogen that is given after planting
 	Over  Supply                          // by how much each may be exceeded
@@ -63,7 +63,7 @@ var unmetWeights = [plantFoods]float64{4, 1, 1}
 // program in kilograms of each material before and after planting, solved twice, for what remains unmet and then, with that
 // held, for the cost. No plant food exceeds its need by more than the target allows; salts at one time, and what a
 // material allows at one time, hold in both parts of the season; after planting only what feeds soon is used.
-func Blend(t Target, offers []Offer) (Mix, error) {
+func Blend(t Demand, offers []Offer) (Mix, error) {
 	if err := t.check(); err != nil {
 		return Mix{}, err
 	}
@@ -112,7 +112,7 @@ func allPriced(offers []Offer) bool {
 	return len(offers) > 0
 }
 
-func (t Target) check() error {
+func (t Demand) check() error {
 	for i, v := range append(append(sliceOf(t.Need), sliceOf(t.Over)...), float64(t.Later), float64(t.Salt)) {
 		if math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
 			return fmt.Errorf("the mix's target has %v where an amount of 0 or more must stand (figure %d)", v, i+1)
@@ -147,7 +147,7 @@ type column struct {
 
 const grams = 1000.0
 
-func programOf(t Target, offers []Offer) *program {
+func programOf(t Demand, offers []Offer) *program {
 	need, over := t.Need.values(), t.Over.values()
 	p := &program{}
 	for j, o := range offers {
@@ -290,7 +290,7 @@ func (p *program) solve(cost, hold []float64, limit float64) (float64, []float64
 }
 
 // mix reads the solution.
-func (p *program) mix(t Target, offers []Offer, x []float64) Mix {
+func (p *program) mix(t Demand, offers []Offer, x []float64) Mix {
 	m := Mix{Need: t.Need}
 	at := map[int]int{}
 	var in [plantFoods]float64

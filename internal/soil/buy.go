@@ -112,9 +112,12 @@ func (s *packing) cheapestOn() []float64 {
 	return each
 }
 
+// milligram, in kilograms: less is nothing.
+const milligram = 1e-6
+
 // fill tries every count of size i and those after it for what is still missing.
 func (s *packing) fill(i int, missing float64, so cost) {
-	if missing <= 0 {
+	if missing <= milligram {
 		if s.chosen == nil || so.below(s.best) {
 			s.best, s.chosen = so, slices.Clone(s.counts)
 		}

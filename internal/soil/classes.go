@@ -9,13 +9,13 @@ import (
 
 // scale is where the classes of an element begin by one extractor, in ppm (mg/kg).
 type scale struct {
-	element  garden.Element
-	by       garden.Extractor
-	unit     garden.SoilUnit                 // of From
-	from     [5]float64                      // where each class from very low to very high begins; NaN: the table has no such class
-	Source   string                          // key
-	Quality  string                          // as a Figure's
-	note     string                          // what a reader must know of it
+	element garden.Element
+	by      garden.Extractor
+	unit    garden.SoilUnit // of From
+	from    [5]float64      // where each class from very low to very high begins; NaN: the table has no such class
+	Source  string          // key
+	Quality string          // as a Figure's
+	note    string          // what a reader must know of it
 }
 
 var none = math.NaN()

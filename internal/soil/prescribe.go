@@ -96,8 +96,8 @@ func reckon(g Ground) Prescription {
 }
 
 // target is what the mix is to bring to a square metre of planted ground.
-func (p *Prescription) target(g Ground) Target {
-	t := Target{Need: p.Net.On(p.Need.Planted), Salt: g.saltLimit()}
+func (p *Prescription) target(g Ground) Demand {
+	t := Demand{Need: p.Net.On(p.Need.Planted), Salt: g.saltLimit()}
 	t.Over = Supply{N: overN * t.Need.N, P2O5: overOf(t.Need.P2O5, p.Need.Phosphorus.Class), K2O: overOf(t.Need.K2O, p.Need.Potash.Class)}
 	schedule := p.schedule(g)
 	for _, s := range schedule {

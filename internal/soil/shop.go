@@ -61,7 +61,7 @@ func Feed(grounds []Ground, packages []garden.Package, choice Choice, bucket qua
 	offers, left := Offers(packages, choice)
 	known := priced(offers)
 	all := make([]Prescription, len(grounds))
-	targets := make([]Target, len(grounds))
+	targets := make([]Demand, len(grounds))
 	best := make([]Mix, len(grounds))
 	for i, g := range grounds {
 		all[i] = reckon(g)
@@ -99,7 +99,7 @@ func priced(offers []Offer) (known []Offer) {
 }
 
 // enough says whether some offers alone do as well as all of them.
-func enough(grounds []Ground, targets []Target, best []Mix, some []Offer) bool {
+func enough(grounds []Ground, targets []Demand, best []Mix, some []Offer) bool {
 	if len(some) == 0 {
 		return false
 	}
@@ -124,7 +124,7 @@ func (m Mix) asGoodAs(o Mix) bool {
 }
 
 // cheapestSet tries the sets of offers. Beds with the same target share their mix.
-func cheapestSet(all []Prescription, targets []Target, best []Mix, offers []Offer) ([]Mix, Shopping, error) {
+func cheapestSet(all []Prescription, targets []Demand, best []Mix, offers []Offer) ([]Mix, Shopping, error) {
 	var kinds []int // index of the first bed with each bed's target
 	distinct := 0
 	for i, t := range targets {
@@ -162,7 +162,7 @@ func cheapestSet(all []Prescription, targets []Target, best []Mix, offers []Offe
 }
 
 // mixesOf is every bed's mix from some offers, and whether all are as good as the best.
-func mixesOf(targets []Target, kinds []int, best []Mix, some []Offer) ([]Mix, bool) {
+func mixesOf(targets []Demand, kinds []int, best []Mix, some []Offer) ([]Mix, bool) {
 	mixes := make([]Mix, len(targets))
 	for i, t := range targets {
 		if kinds[i] < i {
