@@ -82,6 +82,7 @@ func TextureRequirement(texture garden.Texture, organic, ph, target float64) Req
 	unit := 10 * PoundPer1000SquareFeet // a pound to a hundred square feet
 	r.Low, r.High = quantity.KilogramPerSquareMetre(low)*unit, quantity.KilogramPerSquareMetre(high)*unit
 	r.Lime = min(quantity.KilogramPerSquareMetre(follow)*unit, mostByTexture)
+	r.Low = min(r.Low, r.Lime)
 	if ph < 4 {
 		r.Doubts = append(r.Doubts, "the tables begin at pH 4.0")
 	}
