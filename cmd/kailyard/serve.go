@@ -50,7 +50,7 @@ func (e *env) serve(ctx context.Context, b *book.Book, address string) error {
 	keeper := &keeper{env: e, book: b}
 	server := &http.Server{
 		Handler: web.New(web.Config{
-			Store: b, Season: keeper.current, Replan: keeper.replan, Seasons: keeper.seasons, Choose: keeper.choose,
+			Store: b, Season: keeper.current, Replan: keeper.replan, Under: keeper.under, Seasons: keeper.seasons, Choose: keeper.choose,
 			TakeRecord: keeper.takeRecord, Generate: generated,
 			Today: func() civil.Date { return e.clock() }, Crops: crop.Default(), Hosts: hosts,
 		}),
@@ -127,6 +127,22 @@ func (k *keeper) replan(ctx context.Context) error {
 		return err
 	}
 	if _, err := makePlan(ctx, k.book, in, day, false); err != nil {
+		return err
+	}
+	k.result = nil
+	return nil
+}
+
+// under grows a planting of the season shown under a cover, or in the open, and keeps the plan.
+func (k *keeper) under(ctx context.Context, key, cover string) error {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	day := k.env.clock()
+	s, err := shown(ctx, k.book, seasonFlag{Season: k.chosen}, day)
+	if err != nil {
+		return err
+	}
+	if _, err := regrow(ctx, k.book, s, day, key, cover); err != nil {
 		return err
 	}
 	k.result = nil

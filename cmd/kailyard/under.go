@@ -44,8 +44,16 @@ func (v *windowJSON) compare(r *season.Result, t *growth.Table, w growth.Window,
 		return
 	}
 	v.Under = t.Option.Protection.ID
-	if earlier, later, meets := growth.Widens(w, r.Table(v.CropID, t.Option.Method).Windows(share)); meets {
+	open := r.Table(v.CropID, t.Option.Method)
+	windows := open.Windows(share)
+	if earlier, later, meets := growth.Widens(w, windows); meets {
 		v.Earlier, v.Later = &earlier, &later
+		for _, o := range windows {
+			if o.Meets(w.Span) {
+				v.Sooner = season.Sooner(t, open, max(o.From, w.From))
+				break
+			}
+		}
 	}
 }
 
@@ -57,7 +65,11 @@ func (v windowJSON) compared() string {
 	case v.Earlier == nil:
 		return "  in the open there is no window at that time\n"
 	}
-	return fmt.Sprintf("  against the open: opens %s, closes %s\n", shifted(-*v.Earlier), shifted(*v.Later))
+	says := fmt.Sprintf("  against the open: opens %s, closes %s", shifted(-*v.Earlier), shifted(*v.Later))
+	if v.Sooner != nil {
+		says += "; from the first day of both, ready " + shifted(-*v.Sooner)
+	}
+	return says + "\n"
 }
 
 // shifted is a number of days said as earlier or later.

@@ -29,6 +29,7 @@ type windowJSON struct {
 	Under        string     `json:"under,omitempty"`
 	Earlier      *int       `json:"opens_earlier_days,omitempty"`
 	Later        *int       `json:"closes_later_days,omitempty"`
+	Sooner       *int       `json:"ready_earlier_days,omitempty"`
 	Share        float64    `json:"success_share"`
 	From         civil.Date `json:"from"`
 	To           civil.Date `json:"to"`

@@ -47,12 +47,24 @@ func (r *Result) Shelters(p garden.Planting) (list []Shelter, why string) {
 		}
 	}
 	for i := range list {
-		if list[0].Success > 0 && list[i].Success > 0 {
-			days := int(list[0].First.P50 - list[i].First.P50)
-			list[i].Earlier = &days
-		}
+		list[i].Earlier = sooner(list[0].Success, list[0].First, list[i].Success, list[i].First)
 	}
 	return list, ""
+}
+
+// Sooner is by how many days the first harvest comes earlier under a cover than in the open, begun on the same day, in
+// the middle year; nil where either gives none.
+func Sooner(covered, open *growth.Table, start civil.Date) *int {
+	o, c := open.Summary(start), covered.Summary(start)
+	return sooner(o.Success, o.First, c.Success, c.First)
+}
+
+func sooner(openYears int, open garden.Spread, years int, first garden.Spread) *int {
+	if openYears == 0 || years == 0 {
+		return nil
+	}
+	days := int(open.P50 - first.P50)
+	return &days
 }
 
 // settled says why what a planting grows under can no longer be chosen; empty where it can.

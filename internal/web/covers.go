@@ -19,7 +19,7 @@ type coverView struct {
 	None        string
 }
 
-type coverWindow struct{ Span, Against string }
+type coverWindow struct{ Span, Against, Ready string }
 
 // covers are the windows of a crop under every cover it has room under.
 func (s *site) covers(now *season.Result, c *crop.Crop, share float64) []coverView {
@@ -37,9 +37,10 @@ func (s *site) covers(now *season.Result, c *crop.Crop, share float64) []coverVi
 					v.Source = f.Source
 				}
 			}
-			open := now.Table(c.ID, t.Option.Method).Windows(share)
+			bare := now.Table(c.ID, t.Option.Method)
+			open := bare.Windows(share)
 			for _, w := range t.Windows(share) {
-				v.Windows = append(v.Windows, coverWindow{spanText(w.Span), against(w, open)})
+				v.Windows = append(v.Windows, coverWindow{spanText(w.Span), against(w, open), readyText(t, bare, w, open)})
 			}
 			if len(v.Windows) == 0 {
 				v.None = "no window"
@@ -73,6 +74,20 @@ func against(w growth.Window, open []growth.Window) string {
 		return fmt.Sprintf("%s %s earlier", what, plural(days, "day", "days"))
 	}
 	return move(earlier, "opens") + ", " + move(-later, "closes")
+}
+
+// readyText is how much sooner the harvest comes under a cover, from the first day that does there and in the open.
+func readyText(t, bare *growth.Table, w growth.Window, open []growth.Window) string {
+	for _, o := range open {
+		if !o.Meets(w.Span) {
+			continue
+		}
+		day := max(o.From, w.From)
+		if days := season.Sooner(t, bare, day); days != nil {
+			return sooner(*days) + ", from " + day.Short()
+		}
+	}
+	return ""
 }
 
 // underText is what a planting stands under; empty in the open.

@@ -70,6 +70,7 @@ var done = map[string]string{
 	"taken":   "Taken in. Name it in wants and in the history as you name any crop.",
 	"planned": "The season has been planned anew.",
 	"pinned":  "Kept: every new plan takes it exactly so.",
+	"grown":   "Kept: its days, chance and jobs are those of growing it so.",
 	"freed":   "The planner may move it again at the next planning.",
 }
 

@@ -111,6 +111,11 @@ func askedText(v garden.Want) string {
 			says += " to " + v.To.Short()
 		}
 	}
+	if v.Under == garden.InTheOpen {
+		return says + ", in the open"
+	} else if under := underText(v.Under); under != "" {
+		return says + ", " + under
+	}
 	return says
 }
 

@@ -28,6 +28,7 @@ type plantingPage struct {
 	PlotHref          string
 	Pin               string // what the button says; empty where the planner cannot move it
 	Pinned            bool
+	Shelter           *shelterView // what it may grow under
 }
 
 type dateRow struct {
@@ -52,6 +53,7 @@ func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
 		Bed: bedName(now, q.BedID), BedHref: fmt.Sprintf("/bed/%d", q.BedID),
 		Stage: stage(q, s.Today()), Dates: dateRows(q), Place: placeFacts(now, q), Part: partText(now, q),
 		Reasons:  reasons(q.Reasons),
+		Shelter:  s.shelter(now, *q),
 		PlotHref: "/plot?day=" + min(max(s.Today(), q.Start), q.Clear-1).String(),
 	}
 	if q.Status == garden.Planned {

@@ -137,6 +137,7 @@ type shelf struct {
 	entries []garden.Entry
 	next    int64
 	pinned  map[string]bool
+	under   []string // what plantings were grown under, "KEY COVER"
 	planner plan.Settings
 	broken  error // returned by every method when set
 }
@@ -292,6 +293,10 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 	return New(Config{
 		Store: s, Season: func(context.Context) (*season.Result, error) { return r, nil },
 		Replan: func(context.Context) error { return nil },
+		Under: func(_ context.Context, key, cover string) error {
+			s.under = append(s.under, key+" "+cover)
+			return s.broken
+		},
 		Seasons: func(context.Context) ([]civil.Season, civil.Season, error) {
 			return []civil.Season{r.Season, civil.SeasonOf(r.Season.Year()+1, r.Garden.Site.Latitude)}, r.Season, nil
 		},

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
@@ -29,12 +30,30 @@ func (s *site) wantFields(g garden.Garden, v garden.Want) []*field {
 		{Name: "weight", Label: "How much it matters", Kind: "choice"},
 		{Name: "from", Label: "First week wanted", Kind: "date", Value: day(v.From), Hint: "For a weekly want; empty means whenever it can be had."},
 		{Name: "to", Label: "Last week wanted", Kind: "date", Value: day(v.To)},
+		{Name: "under", Label: "Grown under", Kind: "choice", Hint: underHint(g), Options: underOptions(v.Under)},
 		{Name: "note", Label: "Note", Kind: "lines", Value: v.Note, Wide: true},
 	}
 	for i, word := range []string{"1, nice to have", "2", "3, as others", "4", "5, first of all"} {
 		f[4].Options = append(f[4].Options, choice{strconv.Itoa(i + 1), word, v.Weight == i+1})
 	}
 	return f
+}
+
+// underOptions are what a want may be grown under.
+func underOptions(chosen string) []choice {
+	options := []choice{{"", "as the planner sees fit", chosen == ""}, {garden.InTheOpen, "in the open only", chosen == garden.InTheOpen}}
+	for _, p := range crop.Protections() {
+		options = append(options, choice{p.ID, "only under " + p.Under(), chosen == p.ID})
+	}
+	return options
+}
+
+// underHint says what the planner sees fit.
+func underHint(g garden.Garden) string {
+	if names := coverNames(g.Site.Covers); len(names) > 0 {
+		return "Left to the planner, a cover of the garden’s (" + strings.Join(names, ", ") + ") is used where the open ground fails."
+	}
+	return "The garden is not said to have covers: left to the planner, all is grown in the open."
 }
 
 // cropWords are the kinds and types the catalogue knows, the person's own first.
@@ -105,6 +124,7 @@ func (s *site) wantSave(w http.ResponseWriter, r *http.Request) error {
 	v := old
 	v.Crop, v.Amount, v.Unit, v.Basis = a.text("crop"), a.number("amount"), cmp.Or(a.text("unit"), garden.MassUnit(g.Site.Units)), garden.Basis(a.text("basis"))
 	v.Weight, v.From, v.To, v.Note = a.whole("weight"), a.date("from"), a.date("to"), a.text("note")
+	v.Under = a.text("under")
 	if a.field("crop").Error != "" {
 		v.Crop = ""
 	}
