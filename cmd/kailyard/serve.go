@@ -14,6 +14,7 @@ import (
 	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
+	"kailyard/internal/fetch"
 	"kailyard/internal/season"
 	"kailyard/internal/weather"
 	"kailyard/internal/web"
@@ -48,10 +49,12 @@ func (e *env) serve(ctx context.Context, b *book.Book, address string) error {
 		hosts = append(hosts, host)
 	}
 	keeper := &keeper{env: e, book: b}
+	runner := fetch.NewRunner(ctx, e.Services, b, e.clock)
+	defer runner.Stop() // before the book is closed
 	server := &http.Server{
 		Handler: web.New(web.Config{
 			Store: b, Season: keeper.current, Replan: keeper.replan, Under: keeper.under, Seasons: keeper.seasons, Choose: keeper.choose,
-			TakeRecord: keeper.takeRecord, Generate: generated,
+			TakeRecord: keeper.takeRecord, Generate: generated, Fit: keeper.fit, Fetching: runner, Kept: keptWeather{b},
 			Today: func() civil.Date { return e.clock() }, Crops: crop.Default(), Hosts: hosts,
 		}),
 		ReadHeaderTimeout: 10 * time.Second,

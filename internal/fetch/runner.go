@@ -47,6 +47,7 @@ type State struct {
 	Errand  *weather.Errand // nil: nothing is asked for
 	Service Service
 	Where   string     // the place in words
+	Place   string     // as pieces are kept under
 	First   int        // the first year wanted
 	Last    int        // the last year wanted
 	Kept    int        // how many of them are in the book
@@ -182,7 +183,7 @@ func (r *Runner) State(ctx context.Context) (s State, err error) {
 	if request.Service.ID == "" {
 		return s, fmt.Errorf("the book has an errand to %q, a service this kailyard does not know", s.Errand.Service)
 	}
-	s.Service, s.Where = request.Service, request.where()
+	s.Service, s.Where, s.Place = request.Service, request.where(), request.place()
 	years := request.years(s.Errand.Asked)
 	if len(years) == 0 {
 		return s, nil

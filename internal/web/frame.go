@@ -20,6 +20,7 @@ type frame struct {
 	Nav     []navLink
 	Notices []string // what the person must know about everything below
 	Flash   string   // what the form before has done
+	Refresh int      // seconds after which a browser without the script loads the page again; 0: never
 }
 
 type navLink struct {
@@ -67,6 +68,8 @@ var done = map[string]string{
 	"noted":   "Written in the journal.",
 	"varied":  "Kept. Name it in wants and in the history as you name any crop.",
 	"weather": "The garden has this weather now. Plan anew to go by it.",
+	"dropped": "Dropped. The record in use is as it was.",
+	"left":    "Given up. The years that arrived stay in the book.",
 	"taken":   "Taken in. Name it in wants and in the history as you name any crop.",
 	"planned": "The season has been planned anew.",
 	"pinned":  "Kept: every new plan takes it exactly so.",

@@ -130,6 +130,9 @@ func TestEveryPageIsSoundAndItsLinksResolve(t *testing.T) {
 				t.Errorf("%s: %v", path, err)
 				continue
 			}
+			if u.Host != "" {
+				continue // a service's own word on its terms: no test asks the network
+			}
 			abs := (&url.URL{Path: strings.SplitN(path, "?", 2)[0]}).ResolveReference(u)
 			if u.Path == "" && u.RawQuery == "" {
 				wanted = append(wanted, link{path, path + "#" + u.Fragment})

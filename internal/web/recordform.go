@@ -20,6 +20,7 @@ type recordPage struct {
 	frame
 	Wrong  []string // sentences about what was sent
 	Places []choice
+	Links  []navLink // the other ways
 	Back   navLink
 }
 
@@ -31,7 +32,7 @@ func (s *site) recordPage(r *http.Request, chosen string) (recordPage, error) {
 	if s.TakeRecord == nil {
 		return recordPage{}, missing("way to give weather here; do it in the shell: kailyard weather --help tells how")
 	}
-	p := recordPage{frame: s.gardenFrame("Give the garden weather", r, g), Back: navLink{Href: "/garden", Label: "The garden"}}
+	p := recordPage{frame: s.gardenFrame("Give the garden weather", r, g), Links: s.weatherLinks(recordAddress), Back: navLink{Href: "/garden", Label: "The garden"}}
 	for _, c := range weather.Climates() {
 		p.Places = append(p.Places, choice{c.ID, c.Name, c.ID == chosen})
 	}
@@ -77,7 +78,12 @@ func (s *site) sentRecord(r *http.Request) (*weather.Record, error) {
 		return nil, errors.New("the file is larger than a century of daily weather in any form that is read here; choose a daily record")
 	case err == nil && header.Filename != "":
 		defer file.Close()
-		return weather.Read(header.Filename, file)
+		record, err := weather.Read(header.Filename, file)
+		if err != nil || s.Fit == nil {
+			return record, err
+		}
+		fitted, err := s.Fit(r.Context(), record, false)
+		return fitted.Record, err
 	}
 	for _, c := range weather.Climates() {
 		if c.ID == place {

@@ -131,7 +131,7 @@ func firstSteps(g garden.Garden, trouble error) []step {
 		{g.Site.Latitude != 0 || g.Site.Longitude != 0, "Say where the garden lies: its name, latitude and longitude. Day length and the season follow from it.", "/site", "Describe the site"},
 		{len(g.Beds) > 0, "Measure a bed: its length, its width and how much sun it gets.", "/bed/new", "Add a bed"},
 		{len(g.Wants) > 0, "Say what the household would like to eat, and how much of it.", "/want/new", "Add a want"},
-		{(trouble == nil || noPlan(trouble)) && len(g.Beds) > 0 && len(g.Wants) > 0, "Give the garden weather: a record of a station near it, or a built-in climate to begin with. The shell can fetch one too: kailyard weather --help tells how.", recordAddress, "Give it weather"},
+		{(trouble == nil || noPlan(trouble)) && len(g.Beds) > 0 && len(g.Wants) > 0, "Give the garden weather: a record of a station near it, by file or over the network, or a built-in climate to begin with.", recordAddress, "Give it weather"},
 	}
 }
 

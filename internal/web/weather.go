@@ -31,6 +31,7 @@ type weatherPage struct {
 	Normals   []normalRow
 	Notes     []noteRow
 	NoteCount int
+	Links     []navLink // ways to give it other weather
 }
 
 type frostRow struct {
@@ -75,6 +76,7 @@ func (s *site) weather(w http.ResponseWriter, r *http.Request) error {
 		return m.err
 	}
 	m.page.frame = s.seasonFrame("The weather behind the plan", r, now)
+	m.page.Links = s.weatherLinks("")
 	return s.render(w, http.StatusOK, "weather", m.page)
 }
 

@@ -79,6 +79,12 @@ type Config struct {
 	TakeRecord func(ctx context.Context, r *weather.Record) error
 	Generate   func(c weather.Climate) *weather.Record
 
+	// Fetching is weather over the network; Fit makes of a record from a file or a service what would be taken, laid
+	// over the one in use where that is wanted. Kept is the weather that is kept. Nil: not here.
+	Fetching Fetching
+	Fit      func(ctx context.Context, r *weather.Record, over bool) (Fitted, error)
+	Kept     KeptWeather
+
 	Crops *crop.Catalogue
 	Hosts []string // names, with or without port, that may be asked for besides loopback
 }
@@ -100,14 +106,16 @@ func New(c Config) http.Handler {
 	files := mustFiles()
 	s := &site{Config: c, files: files, pages: mustPages(files)}
 	mux := http.NewServeMux()
-	for pattern, do := range s.routes() {
-		mux.Handle(pattern, s.handle(do))
+	for _, list := range []map[string]action{s.routes(), s.weatherRoutes()} {
+		for pattern, do := range list {
+			mux.Handle(pattern, s.handle(do))
+		}
 	}
 	mux.Handle("GET /static/", files)
 	return s.guard(mux)
 }
 
-// routes are all addresses of the site, with what they do.
+// routes are the addresses of the site, with what they do.
 func (s *site) routes() map[string]action {
 	return map[string]action{
 		"GET /{$}":                   s.start,

@@ -38,3 +38,51 @@
     });
   });
 })();
+
+// A page that follows something under way: its parts are brought up to date while it stays open, and it is
+// loaded again once that is over. Without this script it is loaded again every few seconds.
+(function () {
+  var live = document.querySelector("[data-live]");
+  if (!live) return;
+  var every = Number(live.dataset.live) * 1000;
+  var lost = live.querySelector("[data-lost]");
+  function later() {
+    setTimeout(look, every);
+  }
+  function renew(next) {
+    live.querySelectorAll("[data-part]").forEach(function (part) {
+      var fresh = next.querySelector('[data-part="' + part.dataset.part + '"]');
+      if (!fresh) return;
+      if (part.tagName === "PROGRESS") {
+        part.max = fresh.max;
+        part.value = fresh.value;
+      } else if (part.textContent !== fresh.textContent) {
+        part.replaceChildren.apply(part, Array.from(fresh.childNodes));
+      }
+    });
+  }
+  function look() {
+    fetch(location.href, { cache: "no-store" })
+      .then(function (answer) {
+        if (!answer.ok) throw new Error(answer.statusText);
+        return answer.text();
+      })
+      .then(function (text) {
+        var page = new DOMParser().parseFromString(text, "text/html");
+        var next = page.querySelector("[data-live]");
+        if (!next) {
+          location.reload();
+          return;
+        }
+        lost.hidden = true;
+        document.title = page.title;
+        renew(next);
+        later();
+      })
+      .catch(function () {
+        lost.hidden = false;
+        later();
+      });
+  }
+  later();
+})();
