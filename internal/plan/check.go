@@ -358,7 +358,7 @@ func overlap(p, q garden.Place, bed garden.Bed) bool {
 	return p.AlongFrom < q.AlongTo-eps && q.AlongFrom < p.AlongTo-eps && p.AcrossFrom < q.AcrossTo-eps && q.AcrossFrom < p.AcrossTo-eps
 }
 
-// partners: a fast crop or a marker stands inside the slow one's ground, is of another family, has
+// partners: a fast crop or a marker stands inside the slow one's ground, is of another kind, has
 // room, and is out before the canopies meet in the year in ten that grows most.
 func (c *checker) partners(a, b *garden.Planting) {
 	slow, fast := a, b
@@ -381,8 +381,8 @@ func (c *checker) partners(a, b *garden.Planting) {
 	if fast.Clear >= slow.Clear {
 		c.fault(fast, "is not out before %s", slow.Key)
 	}
-	if familyOf(so.crop) == familyOf(fo.crop) {
-		c.fault(fast, "shares ground with its own family")
+	if so.crop.Kind == fo.crop.Kind {
+		c.fault(fast, "stands among its own kind")
 	}
 	last := fast.Clear - 1
 	_, _, wide := so.times.Canopy(slow.Start, last)

@@ -243,8 +243,14 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 	x := placed{
 		want: want, sow: sow, bed: slow.bed, hold: hold, start: w.start, clear: w.clear, family: w.family, mode: m, partner: slot,
 	}
-	if m == inTheDrill {
+	switch {
+	case m == inTheDrill:
 		return s.inDrills(x, slow)
+	case slow.rows == 1 && m != inTheRow: // there is no between the rows of one row
+		if !s.stayApart(slow.sow, sow, inTheRow) {
+			return placed{}, 0, false
+		}
+		m, x.mode = inTheRow, inTheRow
 	}
 	var best placed
 	var most int64

@@ -82,7 +82,7 @@ func (f *field) pairing(slow, fast int) mode {
 		return apart // what stands under a cover has it to itself
 	}
 	so, fo := f.options[a.option].crop, f.options[b.option].crop
-	if a.family == b.family || so.Perennial || fo.Perennial || b.clear >= a.clear || a.brief {
+	if so.Kind == fo.Kind || so.Perennial || fo.Perennial || b.clear >= a.clear || a.brief {
 		return apart
 	}
 	if b.brief && fo.Practice.Marker {
@@ -95,13 +95,19 @@ func (f *field) pairing(slow, fast int) mode {
 	if !quickAmong(a, b) || !standsAmong(so, fo) || (!inSquares.fits(so, fo) && !betweenRows.fits(so, fo)) {
 		return apart
 	}
-	slowWide, fastWide := f.slowWide(slow, b.clear-1), f.fastWide(fast)
 	for _, m := range []mode{betweenRows, inSquares, inTheRow} {
-		if m.fits(so, fo) && slowWide/2+fastWide/2 <= m.distance(so)+1e-9 {
+		if f.stayApart(slow, fast, m) {
 			return m
 		}
 	}
 	return apart
+}
+
+// stayApart says whether the fast plants have their place in a mode and their canopies and the slow
+// ones' do not meet there before the fast one is out.
+func (f *field) stayApart(slow, fast int, m mode) bool {
+	so, fo := f.options[f.sows[slow].option].crop, f.options[f.sows[fast].option].crop
+	return m.fits(so, fo) && f.slowWide(slow, f.sows[fast].clear-1)/2+f.fastWide(fast)/2 <= m.distance(so)+1e-9
 }
 
 // The times of an intercrop: the fast crop is quick, goes in near the slow one's start, and leaves
@@ -120,13 +126,12 @@ func quickAmong(slow, fast *sowing) bool {
 }
 
 // standsAmong says whether a crop's habit lets it stand between another's plants: neither is
-// earthed up, runs, or wants a block; the fast one is slender, needs no support, is not picked over
-// for weeks, and grows no taller than the slow one, unless it is low itself.
+// earthed up or runs; the fast one wants no block, is slender, needs no support, is not picked over
+// for weeks, and grows no taller than the slow one, unless it is low itself. Kin may stand together, as in
+// a bed of their own: they are there at the same time, and the ground rests from both.
 func standsAmong(slow, fast *crop.Crop) bool {
-	for _, c := range []*crop.Crop{slow, fast} {
-		if c.Practice.EarthUp || c.Practice.Vine || c.Practice.Block {
-			return false
-		}
+	if slow.Practice.EarthUp || slow.Practice.Vine || fast.Practice.EarthUp || fast.Practice.Vine || fast.Practice.Block {
+		return false
 	}
 	if fast.Harvest.Manner == crop.Repeated && fast.Harvest.Part != "leaf" {
 		return false // picked over weeks: the feet of the picker are in the way too
