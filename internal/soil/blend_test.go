@@ -129,7 +129,9 @@ func TestBlendAgainstBruteForce(t *testing.T) {
 type score struct{ unmet, cost float64 }
 
 // weighted is what is unmet in g/m², nitrogen counted four times.
-func weighted(s soil.Supply) float64 { return 1000 * (4*float64(s.N) + float64(s.P2O5) + float64(s.K2O)) }
+func weighted(s soil.Supply) float64 {
+	return 1000 * (4*float64(s.N) + float64(s.P2O5) + float64(s.K2O))
+}
 
 // holds refuses a mix outside the target's limits, by arithmetic of its own.
 func holds(r *rapid.T, target soil.Demand, offers []soil.Offer, mix soil.Mix) {

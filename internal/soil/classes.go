@@ -3,6 +3,7 @@ package soil
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"kailyard/internal/garden"
 )
@@ -57,7 +58,7 @@ type Classed struct {
 // An unknown extractor, a unit that an element is not counted in and a value that no soil has are errors.
 func Class(r garden.Reading) (Classed, error) {
 	if r.Class != "" {
-		return Classed{r.Class, []garden.Reason{{Says: fmt.Sprintf("%s is %s, as the report prints it.", elementName(r.Element), r.Class), Rule: "class as reported"}}}, nil
+		return Classed{r.Class, []garden.Reason{{Says: fmt.Sprintf("%s is %s, as the report prints it.", elementTitle(r.Element), r.Class), Rule: "class as reported"}}}, nil
 	}
 	if r.Extractor == garden.HomeKit {
 		return Classed{}, fmt.Errorf("a home kit gives %s as a class, not a number: write very low, low, medium, high or very high", elementName(r.Element))
@@ -88,7 +89,7 @@ func (s scale) class(r garden.Reading) (Classed, error) {
 			class = garden.TestClasses[i]
 		}
 	}
-	says := fmt.Sprintf("%s at %.3g ppm by %s is %s.", elementName(r.Element), ppm, r.Extractor, class)
+	says := fmt.Sprintf("%s at %.3g ppm by %s is %s.", elementTitle(r.Element), ppm, r.Extractor, class)
 	if s.note != "" {
 		says += " Mind that " + s.note + "."
 	}
@@ -152,4 +153,10 @@ func elementName(e garden.Element) string {
 		return "calcium"
 	}
 	return fmt.Sprintf("element %q", e)
+}
+
+// elementTitle is an element's name at the head of a sentence.
+func elementTitle(e garden.Element) string {
+	name := elementName(e)
+	return strings.ToUpper(name[:1]) + name[1:]
 }

@@ -76,10 +76,10 @@ func (p *Prescription) again(g Ground, s later, share float64, units quantity.Sy
 			continue
 		}
 		one := DressingPart{Offer: part.Offer, Mass: mass, ByHand: ByHand(mass, part.Offer.Material, units, bucket)}
-		if length := RowLength(g.Bed, s.planting); length > 0 {
+		if length := RowLength(g.Bed, s.planting); length > 0 && s.row.Name != "" {
 			one.PerRow = mass / quantity.Kilogram(length)
 		}
-		if s.planting.Plants > 0 {
+		if s.planting.Plants > 0 && s.row.Name != "" {
 			one.PerPlant = mass / quantity.Kilogram(s.planting.Plants)
 		}
 		d.Parts = append(d.Parts, one)

@@ -86,6 +86,9 @@ func NeedOf(g Ground) Need {
 	if n.Phosphorus.Tested != n.Potash.Tested || !n.Phosphorus.Tested {
 		n.Cautions = append(n.Cautions, "Have the soil tested before you rely on these amounts: a test costs less than the fertiliser it saves.")
 	}
+	if _, _, ok := LatestReading(g.Tests, g.Bed.ID, garden.Nitrogen, g.To); ok {
+		n.say("A test of nitrogen is not used: it changes with every rain and warm week, so what the crop takes is followed.", "nitrogen", "")
+	}
 	if len(g.Plantings) == 0 {
 		n.Planted = n.Area
 		n.add(PlantingNeed{Crop: "mixed vegetables", Area: n.Area, Row: Mixed(), Start: g.From}, n.Area, n.Area, n.Area)
@@ -146,13 +149,6 @@ func (n *Need) class(g Ground, e garden.Element) TestedClass {
 	}
 	n.say(fmt.Sprintf("%s is untested and taken as medium: about what the common dressing of an untested garden, 2 lb of 10-10-10 on 100 square feet, brings.", elementTitle(e)), "untested", "")
 	return TestedClass{Class: garden.Medium}
-}
-
-func elementTitle(e garden.Element) string {
-	if e == garden.Phosphorus {
-		return "Phosphorus"
-	}
-	return "Potassium"
 }
 
 // LatestReading is the newest reading of an element up to a day that stands for a bed, with its test.

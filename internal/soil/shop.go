@@ -48,7 +48,7 @@ func (s Shopping) below(o Shopping) bool {
 const mostKinds = 3
 
 // mostMixes bounds the work of trying sets of materials over many beds.
-const mostMixes = 6000
+const mostMixes = 3000
 
 // worse is how much more of a plant food may remain unmet, as part of the need, for a shorter shopping list.
 const worse = 0.02
@@ -140,6 +140,9 @@ func cheapestSet(all []Prescription, targets []Demand, best []Mix, offers []Offe
 	}
 	left := mostMixes
 	for size := 1; size <= min(mostKinds, len(offers)); size++ {
+		if !list.Priced && size > list.Bags() {
+			break // a package of each is more than there are already
+		}
 		for set := range sets(len(offers), size) {
 			if left -= distinct; left < 0 {
 				return mixes, list, nil
@@ -147,6 +150,9 @@ func cheapestSet(all []Prescription, targets []Demand, best []Mix, offers []Offe
 			some := make([]Offer, size)
 			for k, j := range set {
 				some[k] = offers[j]
+			}
+			if !bringEnough(some, best) {
+				continue
 			}
 			tried, ok := mixesOf(targets, kinds, best, some)
 			if !ok {
@@ -159,6 +165,25 @@ func cheapestSet(all []Prescription, targets []Demand, best []Mix, offers []Offe
 		}
 	}
 	return mixes, list, nil
+}
+
+// bringEnough is false where some offers, together, have none of a plant food that the best mix of a bed brings.
+func bringEnough(some []Offer, best []Mix) bool {
+	var brings [plantFoods]bool
+	for _, o := range some {
+		for i, share := range o.found() {
+			brings[i] = brings[i] || share > 0
+		}
+	}
+	for _, m := range best {
+		need, unmet := m.Need.values(), m.Unmet.values()
+		for i := range need {
+			if !brings[i] && need[i] > unmet[i]+worse*need[i]+1e-9 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // mixesOf is every bed's mix from some offers, and whether all are as good as the best.
@@ -236,6 +261,6 @@ func (s *Shopping) tell() {
 	case s.Priced:
 		s.Reasons = append(s.Reasons, garden.Reason{Says: "These whole packages cost least of those that hold what all beds need.", Rule: "shopping list"})
 	default:
-		s.Reasons = append(s.Reasons, garden.Reason{Says: "The cost is not known: no price is told. These are the fewest packages that hold what all beds need.", Rule: "shopping list"})
+		s.Reasons = append(s.Reasons, garden.Reason{Says: "The cost is not known: no price is told. Of the materials that will do, those of the fewest packages are taken, and of each the packages with least left over.", Rule: "shopping list"})
 	}
 }
