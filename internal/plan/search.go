@@ -162,33 +162,53 @@ func (s *state) tidy() {
 	}
 }
 
-// merge makes one planting of two that are the same but for their place, side by side.
+// oneGo is how many days apart one would not begin the same crop side by side for a season's total.
+const oneGo = 14
+
+// merge makes one planting, of the same day, of two side by side that are the same but for their
+// place, or of a season's total and begun within days of each other.
 func (s *state) merge(slot int) bool {
 	x := s.slots[slot]
-	if !x.live || x.fixed || x.mode != apart || x.partner >= 0 {
+	if !x.live || x.fixed || x.mode != apart {
 		return false
 	}
 	for _, other := range s.inBed[x.bed] {
 		y := s.slots[other]
-		if other == slot || y.want != x.want || y.sow != x.sow || y.mode != apart || y.partner >= 0 {
+		if other == slot || y.want != x.want || y.mode != apart || s.sows[y.sow].option != s.sows[x.sow].option {
+			continue
+		}
+		if days := y.start - x.start; y.sow != x.sow && (s.wants[x.want].weekly != nil || days < -oneGo || days > oneGo) {
 			continue
 		}
 		r, ok := beside(x.r, y.r)
 		if !ok {
 			continue
 		}
-		before, mark := s.value, len(s.log)
-		s.take(slot)
-		s.take(other)
-		if z, ok := s.build(x.want, x.sow, &s.plots[x.bed], r); ok {
-			s.put(z)
+		for _, sow := range []int{x.sow, y.sow} {
+			if s.asOne(slot, other, sow, r) {
+				return true
+			}
 		}
-		if s.value > before {
-			return true
-		}
-		s.undo(mark)
 		return false
 	}
+	return false
+}
+
+// asOne puts one planting, with what does best among it, in the stead of two, and says whether the plan
+// gained; else it is as it was.
+func (s *state) asOne(slot, other, sow int, r rect) bool {
+	x := s.slots[slot]
+	before, mark := s.value, len(s.log)
+	s.take(slot)
+	s.take(other)
+	z, ok := s.build(x.want, sow, &s.plots[x.bed], r)
+	if ok && s.vacant(&s.plots[x.bed], r, z.hold, z.clear, -1, -1) && s.oneBlock(x.bed, z.family, z.start, z.clear, -1) {
+		s.join(s.put(z))
+	}
+	if s.value > before {
+		return true
+	}
+	s.undo(mark)
 	return false
 }
 

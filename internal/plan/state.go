@@ -245,8 +245,11 @@ func (s *state) cost(x *placed) int64 {
 	c := workPlanting + int64(x.area*float64(workArea))
 	switch x.mode {
 	case apart:
-	case inTheDrill:
-		c = -int64(min(x.area, 2) * float64(worthMarker))
+	case inTheDrill: // which is no ground for sowing what is better raised
+		c = 0
+		if !s.sows[s.slots[x.partner].sow].unusual {
+			c = -int64(min(x.area, 2) * float64(worthMarker))
+		}
 	default: // the ground is dug already
 		c = workPlanting*3/4 + int64(x.full*float64(workArea)) - int64(min(x.area, 2)*float64(worthAmong))
 	}

@@ -105,6 +105,26 @@ func TestBeetIsSownWhereItStands(t *testing.T) {
 	}
 }
 
+// What is wanted for the store is sown in one go, not in neighbouring patches days apart, and leek, which is
+// raised and set out, is not sown in the drill for the sake of a marker.
+func TestOneSowingSideBySide(t *testing.T) {
+	in := demo(t)
+	p := made(t, in)
+	for i, x := range p.Plantings {
+		if x.CropID == "leek" && x.Way != crop.SetOut {
+			t.Errorf("leek is %s", x.Way)
+		}
+		for _, y := range p.Plantings[:i] {
+			if x.CropID != "parsnip" || y.CropID != "parsnip" || x.BedID != y.BedID {
+				continue
+			}
+			if side := x.Place.AlongFrom == y.Place.AlongTo || y.Place.AlongFrom == x.Place.AlongTo; side && x.Place.AcrossFrom == y.Place.AcrossFrom && x.Place.AcrossTo == y.Place.AcrossTo {
+				t.Errorf("parsnip is sown on %s and beside it on %s", y.Start, x.Start)
+			}
+		}
+	}
+}
+
 // A crop grown by another method than its usual one says so, and what it costs.
 func TestAnUnusualMethodIsExplained(t *testing.T) {
 	beet, _ := crop.Default().Find("beet")
