@@ -18,6 +18,7 @@ type Demand struct {
 	Over  Supply                          // by how much each may be exceeded
 	Salt  quantity.KilogramPerSquareMetre // the most at one time, as sodium nitrate
 	Times int                             // dressings in which the later part is given
+	Salty bool                            // the ground bears no manure or compost, of which the salts are not known
 }
 
 // MixPart is one material of a mix.
@@ -156,7 +157,7 @@ func programOf(t Demand, offers []Offer) *program {
 			barred = barred || share > 0 && need[i]+over[i] <= 1e-9
 			empty = empty && share <= 0
 		}
-		if barred || empty {
+		if barred || empty || t.Salty && o.Material.Family == Organic {
 			continue
 		}
 		p.columns = append(p.columns, column{j, false})

@@ -101,39 +101,20 @@ func (s scale) class(r garden.Reading) (Classed, error) {
 // Source: PSU-AGGUIDE (ppm × 2 = lb/acre)
 const poundsPerAcrePerPPM = 2
 
-// The mass of one milliequivalent in 100 g of soil, in ppm: equivalent mass in milligrams × 10.
-var ppmPerMeq = map[garden.Element]float64{garden.Potassium: 391, garden.Calcium: 200, garden.Magnesium: 121.5}
-
 // mostPPM are the values above which a reading is a slip of the unit or the decimal point.
 var mostPPM = map[garden.Element]float64{
 	garden.Nitrogen: 500, garden.Phosphorus: 2000, garden.Potassium: 5000, garden.Magnesium: 5000, garden.Calcium: 50000,
 }
 
-// PPM is a reading in parts per million by weight (mg/kg). Milligrams a litre are taken as such: air-dry ground
-// soil weighs about a kilogram a litre in the laboratory's scoop.
-//
-//	lb/acre ÷ 2, kg/ha ÷ 2.24, meq/100 g × 391 (K), 200 (Ca), 121.5 (Mg)
-//
-// Source: PSU-AGGUIDE (ppm × 2 = lb/acre)
+// PPM is a reading in parts per million by weight (mg/kg), refused where its unit does not tell or no soil holds so much.
 func PPM(r garden.Reading) (float64, error) {
-	var ppm float64
-	switch r.Unit {
-	case garden.PPM, garden.MgPerLitre:
-		ppm = r.Value
-	case garden.PoundPerAcre:
-		ppm = r.Value / poundsPerAcrePerPPM
-	case garden.KgPerHectare:
-		ppm = r.Value * 1e-4 / float64(PoundPerAcre) / poundsPerAcrePerPPM
-	case garden.MeqPer100g:
-		each, ok := ppmPerMeq[r.Element]
-		if !ok {
-			return 0, fmt.Errorf("%s is not counted in meq/100 g: look for ppm or lb/acre on the report", elementName(r.Element))
-		}
-		ppm = r.Value * each
-	default:
+	ppm, ok := r.MilligramPerKg()
+	switch {
+	case !ok && r.Unit == garden.MeqPer100g:
+		return 0, fmt.Errorf("%s is not counted in meq/100 g: look for ppm or lb/acre on the report", elementName(r.Element))
+	case !ok:
 		return 0, fmt.Errorf("%q is not a unit that %s is counted in: write ppm, lb/acre, mg/l, kg/ha or meq/100 g", r.Unit, elementName(r.Element))
-	}
-	if math.IsNaN(ppm) || ppm < 0 || ppm > mostPPM[r.Element] {
+	case math.IsNaN(ppm) || ppm < 0 || ppm > mostPPM[r.Element]:
 		return 0, fmt.Errorf("%s of %v %s is not a value that soils have: check the number and whether the report counts in ppm or lb/acre", elementName(r.Element), r.Value, r.Unit)
 	}
 	return ppm, nil

@@ -159,10 +159,14 @@ func (p *Prescription) starters(g Ground, units quantity.System) (all []Starter)
 func (p *Prescription) tell(g Ground) {
 	unmet, need := p.Mix.Unmet.values(), p.Mix.Need.values()
 	for i := range unmet {
-		if unmet[i] > 0.02*need[i] && unmet[i] > float64(perAcre(1)) {
-			p.Cautions = append(p.Cautions, fmt.Sprintf("%.0f per cent of the %s cannot be brought by these materials without overdoing another plant food or the salts: a material with %s alone would do it.",
-				100*unmet[i]/need[i], foodNames[i], foodNames[i]))
+		if unmet[i] <= 0.02*need[i] || unmet[i] <= float64(perAcre(1)) {
+			continue
 		}
+		says := fmt.Sprintf("%.0f per cent of the %s cannot be brought by these materials without overdoing another plant food or the salts", 100*unmet[i]/need[i], foodNames[i])
+		if g.saltLimit() == SaltAtOnce {
+			says += fmt.Sprintf(": a material with %s alone would do it", foodNames[i])
+		}
+		p.Cautions = append(p.Cautions, says+".")
 	}
 	if ec, ok := g.conductivity(); ok && ec > 2 {
 		says := fmt.Sprintf("The soil is salty (%.1f dS/m): half the usual salts at one time; water well through, and keep to materials of low salt.", ec)

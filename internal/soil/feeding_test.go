@@ -224,6 +224,28 @@ func TestOnlyOneSack(t *testing.T) {
 	}
 }
 
+// TestSaltAndLead: on salty ground half the salts at one time, on very salty ground none, and lead bids to stop.
+func TestSaltAndLead(t *testing.T) {
+	for _, c := range []struct{ dS, most float64 }{{1, 1}, {3, 0.5}, {5, 0}} {
+		g := groundOf(planted("a", "potato", 0, 10, day(4, 10), day(8, 1)))
+		g.Tests = append(tested(garden.VeryLow, garden.VeryLow, day(1, 5)), garden.SoilTest{Date: day(1, 6), Salts: ptr(c.dS), SaltsBy: garden.SaturatedPaste, Lead: ptr(400.)})
+		p, _ := feed(t, g, nil, soil.Choice{})
+		var salt float64
+		for _, part := range p.Mix.Parts {
+			if part.Offer.Material.Salt != nil {
+				salt += float64(part.Now) * part.Offer.Material.Salt.Value / 100
+			}
+		}
+		if limit := c.most * float64(soil.SaltAtOnce); salt > limit+1e-7 {
+			t.Errorf("%v dS/m: %.4f kg/m² of salt at once, limit %.4f", c.dS, salt, limit)
+		}
+		says := strings.Join(p.Cautions, " ")
+		if (strings.Contains(says, "is salty") || strings.Contains(says, "too salty")) != (c.dS > 2) || !strings.Contains(says, "Lead of 400") {
+			t.Errorf("%v dS/m: %v", c.dS, p.Cautions)
+		}
+	}
+}
+
 func TestLegumesAndOnions(t *testing.T) {
 	g := groundOf(planted("a", "bean-bush", 0, 5, day(5, 10), day(8, 1)), planted("b", "onion-long-day", 5, 10, day(4, 1), day(8, 20)))
 	p, _ := feed(t, g, nil, soil.Choice{})

@@ -87,6 +87,7 @@ func reckon(g Ground) Prescription {
 	for _, c := range p.Credits {
 		p.Reasons = append(p.Reasons, c.Reasons...)
 	}
+	p.Cautions = append(p.Cautions, g.alarms()...)
 	for i, v := range p.Surplus.values() {
 		if v > 0.01*max(1e-3, p.Need.Total.values()[i]) {
 			p.Reasons = append(p.Reasons, garden.Reason{Says: fmt.Sprintf("The ground has more %s already than these crops ask for: none is bought.", foodNames[i]), Rule: "credit over need"})
@@ -95,9 +96,29 @@ func reckon(g Ground) Prescription {
 	return p
 }
 
+// alarms are the sentences of the bed's newest test of lead, where it bids to stop.
+func (g Ground) alarms() (says []string) {
+	var newest *garden.SoilTest
+	for i, t := range g.Tests {
+		if t.Lead != nil && t.Date <= g.To && (len(t.Beds) == 0 || slices.Contains(t.Beds, g.Bed.ID)) && (newest == nil || t.Date >= newest.Date) {
+			newest = &g.Tests[i]
+		}
+	}
+	if newest == nil {
+		return nil
+	}
+	for _, a := range AlarmsOf(*newest) {
+		if a.Stop {
+			says = append(says, a.Says)
+		}
+	}
+	return says
+}
+
 // target is what the mix is to bring to a square metre of planted ground.
 func (p *Prescription) target(g Ground) Demand {
 	t := Demand{Need: p.Net.On(p.Need.Planted), Salt: g.saltLimit()}
+	t.Salty = t.Salt < SaltAtOnce
 	t.Over = Supply{N: overN * t.Need.N, P2O5: overOf(t.Need.P2O5, p.Need.Phosphorus.Class), K2O: overOf(t.Need.K2O, p.Need.Potash.Class)}
 	schedule := p.schedule(g)
 	for _, s := range schedule {
@@ -130,16 +151,14 @@ func (g Ground) saltLimit() quantity.KilogramPerSquareMetre {
 	return SaltAtOnce
 }
 
-// conductivity is the newest, as of a saturated paste: doubled from one part of soil to two of water, six times that of
-// one to five (from memory).
+// conductivity is the newest, as of a saturated paste.
 func (g Ground) conductivity() (dS float64, ok bool) {
 	var when civil.Date
 	for _, t := range g.Tests {
 		if t.Salts == nil || t.Date > g.To || t.Date < when || len(t.Beds) > 0 && !slices.Contains(t.Beds, g.Bed.ID) {
 			continue
 		}
-		factor := map[garden.SaltMethod]float64{garden.OneToTwo: 2, garden.OneToFive: 6}[t.SaltsBy]
-		dS, ok, when = *t.Salts*max(1, factor), true, t.Date
+		dS, ok, when = PasteSalts(*t.Salts, t.SaltsBy, g.Texture), true, t.Date
 	}
 	return dS, ok
 }
