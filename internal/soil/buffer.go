@@ -82,7 +82,7 @@ func MehlichFactor(ph, target float64) float64 {
 //
 //	acidity  meq/100 cm³
 //	credit   tons an acre of earlier lime still to act
-//	result   kg/m² of limestone of 90 % counted as pure, to 8 inches
+//	result   kg/m² counted as pure lime, to 8 inches; the ton is of stone of 90 %, as that state's law has it (from memory)
 //
 // Source: NCDA-BUF (LR = acidity × factor − residual credit)
 func MehlichRequirement(acidity, ph, target, credit float64) (lime quantity.KilogramPerSquareMetre, depth quantity.Metre) {
@@ -206,6 +206,9 @@ func between(x float64, xs, ys []float64) float64 {
 	return ys[len(ys)-1]
 }
 
+// readingError is how far a buffer may read over its own pH when it meets no acidity at all.
+const readingError = 0.1
+
 // bufferMethod is one method ready to be asked.
 type bufferMethod struct {
 	name      string
@@ -248,7 +251,7 @@ func BufferRequirement(method garden.BufferMethod, ph, buffer, target float64) (
 	if !ok {
 		return Requirement{}, fmt.Errorf("the buffer method %q is not known: the report names it; write one of %v", method, garden.BufferMethods)
 	}
-	if buffer < m.low || buffer > m.high {
+	if buffer < m.low || buffer > m.high+readingError {
 		return Requirement{}, fmt.Errorf("a %s does not read %.2g; it reads from %.1f to %.1f: check the number, and which buffer the report names", m.name, buffer, m.low, m.high)
 	}
 	lime, depth := m.lime(ph, buffer, target)

@@ -156,6 +156,27 @@ func pureLime(m Material, t garden.Treatment) quantity.Kilogram {
 	return mass * quantity.Kilogram(s.Share)
 }
 
+// pending is the pure lime a square metre that what was given up to a day has still to do; negative where sulfur waits to turn.
+func pending(treatments []garden.Treatment, area quantity.SquareMetre, day civil.Date) quantity.KilogramPerSquareMetre {
+	var sum quantity.Kilogram
+	for _, t := range treatments {
+		if m, ok := Find(t.Material); ok && m.CCE != nil && t.Date <= day {
+			sum += pureLime(m, t) * quantity.Kilogram(1-Reacted(m, float64(day.Since(t.Date))/365.25))
+		}
+	}
+	return quantity.KilogramPerSquareMetre(sum) / quantity.KilogramPerSquareMetre(area)
+}
+
+// less is a requirement with something taken off.
+func (r Requirement) less(given quantity.KilogramPerSquareMetre, says, rule string) Requirement {
+	if given <= 0 {
+		return r
+	}
+	r.Lime, r.Low, r.High = max(0, r.Lime-given), max(0, r.Low-given), max(0, r.High-given)
+	r.Reasons = append(slices.Clone(r.Reasons), garden.Reason{Says: fmt.Sprintf(says, float64(given)*1000), Rule: rule, Source: "NCDA-BUF"})
+	return r
+}
+
 // LimeDue is when lime is due to be thought of again, and why: three years after the last on sand, four on clay, half way between on
 // the rest, earlier when the pH expected falls under what the crops want, and never before a test when one is newer than the lime.
 //
@@ -178,10 +199,13 @@ func LimeDue(texture garden.Texture, limed civil.Date, drift garden.Drift) (due 
 }
 
 // LastLimed is the day lime was last given, 0 when never.
-func LastLimed(treatments []garden.Treatment) civil.Date {
+func LastLimed(treatments []garden.Treatment) civil.Date { return lastGiven(treatments, Liming) }
+
+// lastGiven is the day a material of a family was last given, 0 when never.
+func lastGiven(treatments []garden.Treatment, family Family) civil.Date {
 	var last civil.Date
 	for _, t := range treatments {
-		if m, ok := Find(t.Material); ok && m.Family == Liming && t.Date > last {
+		if m, ok := Find(t.Material); ok && m.Family == family && t.Date > last {
 			last = t.Date
 		}
 	}

@@ -97,17 +97,16 @@ func ReactionOf(s Sour) (Reaction, error) {
 		return Reaction{}, fmt.Errorf("a bed of %.2f m² takes nothing: give its size first", float64(s.Area))
 	}
 	r := Reaction{BedID: s.BedID, Target: PHTargetOf(s.Crops), Verdict: LeaveIt}
+	test, tested := LatestPH(s.Tests, s.BedID, s.Today)
+	if texture, organic := textureOf(s, test); texture == garden.Organic || organic > 20 {
+		r.Target = r.Target.onPeat()
+	}
 	r.Reasons = append(r.Reasons, r.Target.Reasons...)
 	depth := s.Soil.Tilled
 	if depth <= 0 {
 		depth = usualDepth
 	}
-	test, tested := LatestPH(s.Tests, s.BedID, s.Today)
-	for _, t := range s.Tests {
-		if t.Date <= s.Today && (len(t.Beds) == 0 || slices.Contains(t.Beds, s.BedID)) {
-			r.Alarms = append(r.Alarms, AlarmsOf(t)...)
-		}
-	}
+	r.Alarms = AlarmsOf(latestHazards(s))
 	var due garden.Reason
 	if r.Due, due = LimeDue(s.Soil.Texture, LastLimed(s.Treatments), s.Drift); r.Due != 0 {
 		r.Reasons = append(r.Reasons, due)
@@ -125,6 +124,25 @@ func ReactionOf(s Sour) (Reaction, error) {
 		r.Verdict = AskFirst
 	}
 	return r, nil
+}
+
+// latestHazards are the newest readings of lead and of salts that stand for the bed.
+func latestHazards(s Sour) garden.SoilTest {
+	var out garden.SoilTest
+	var lead, salts civil.Date
+	for _, t := range s.Tests {
+		if t.Date > s.Today || len(t.Beds) > 0 && !slices.Contains(t.Beds, s.BedID) {
+			continue
+		}
+		if t.Lead != nil && (out.Lead == nil || t.Date >= lead) {
+			out.Lead, lead = t.Lead, t.Date
+		}
+		if t.Salts != nil && (out.Salts == nil || t.Date >= salts) {
+			out.Salts, out.SaltsBy, salts = t.Salts, t.SaltsBy, t.Date
+		}
+	}
+	out.Texture = s.Soil.Texture
+	return out
 }
 
 // byTest is the reaction of a bed with a pH.
@@ -175,7 +193,14 @@ func (r *Reaction) lime(s Sour, test garden.SoilTest, texture garden.Texture, or
 	ph := r.PH
 	measured, _ := InWater(test)
 	need := TextureRequirement(texture, organic, ph, r.Target.PH)
+	need = need.less(pending(s.Treatments, s.Area, s.Today)*quantity.KilogramPerSquareMetre(need.Depth/depth),
+		"Of what was given, %.0f g of pure lime a square metre have still to act and are taken off.", "lime still to act (estimated)")
 	switch {
+	case (texture == garden.Organic || organic > 20) && (test.Method == garden.SMP || test.Method == garden.Sikora) && measured < r.Target.PH:
+		lime, layer := SMPOrganicRequirement(measured)
+		n := Requirement{Lime: lime, Low: lime * 2 / 3, High: lime * 4 / 3, Depth: layer, Target: 5.3, Method: "pH of peat", Reasons: []garden.Reason{{
+			Says: fmt.Sprintf("On peat and muck the three states about the Great Lakes take the lime from the pH itself: %.0f g of pure lime a square metre.", float64(lime)*1000), Rule: "lime on peat", Source: "MSU-E2567"}}}
+		need = r.since(s, test, n, texture, organic, depth)
 	case test.Buffer != nil && measured < r.Target.PH:
 		n, err := BufferRequirement(test.Method, measured, *test.Buffer, r.Target.PH)
 		if err != nil {
@@ -312,6 +337,9 @@ func (d *Dose) finish(s Sour, parts, apart int) {
 		d.Volume = quantity.Litre(float64(d.Mass) / d.Material.Density.Value)
 	}
 	from, when := d.opens(s)
+	if last := lastGiven(s.Treatments, d.Material.Family); last != 0 && last <= s.Today && from < last.Add(apart) && apart < 365 {
+		from, when = last.Add(apart), fmt.Sprintf("not before %s: some was given on %s", last.Add(apart).Long(), last.Long())
+	}
 	for i := range parts {
 		at := from.Add(i * apart)
 		words := when
@@ -414,8 +442,14 @@ func (r *Reaction) acidify(s Sour, test *garden.SoilTest, texture garden.Texture
 	if !r.Target.AcidBed {
 		to = math.Max(to, 6.5)
 	}
-	r.Requirement = SulfurRequirement(texture, r.PH, to).DepthScaled(depth)
+	waiting := -pending(s.Treatments, s.Area, s.Today) / quantity.KilogramPerSquareMetre(LimeTakenBySulfur(1))
+	r.Requirement = SulfurRequirement(texture, r.PH, to).DepthScaled(depth).less(waiting,
+		"Of the sulfur given, %.0f g a square metre have still to turn and are taken off.", "sulfur still to act (estimated)")
 	r.Reasons = append(r.Reasons, r.Requirement.Reasons...)
+	if r.Requirement.Lime < leastLime/3 {
+		r.Reasons = append(r.Reasons, garden.Reason{Says: "The need is small, or what was given covers it: wait two to three months of warm weather and test again.", Rule: "too little to spread", Source: "REACTION-PRACTICE"})
+		return nil
+	}
 	dose, err := sulfurDose(s, r.Requirement)
 	if err != nil {
 		return err
@@ -480,6 +514,9 @@ func (r *Reaction) untested(s Sour, depth quantity.Metre) error {
 		d := &Dose{Material: m, Rate: rate, Low: untestedLimeLow, High: untestedLimeHigh, Depth: depth, Before: 21, Reasons: []garden.Reason{why}, Cautions: append(slices.Clone(m.Cautions), lightLoads)}
 		d.finish(s, 1, 182)
 		r.Verdict, r.Dose = GiveLime, d
+	case s.Drift == garden.TowardsAlkaline && lastGiven(s.Treatments, Acidifying) != 0 && s.Today.Since(lastGiven(s.Treatments, Acidifying)) < untestedEvery:
+		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Sulfur was given on %s: no more without a test.", lastGiven(s.Treatments, Acidifying)), Rule: "untested ground", Source: "REACTION-PRACTICE"})
+		r.Advice = append(r.Advice, AlkalineAdvice...)
 	case s.Drift == garden.TowardsAlkaline:
 		rate := untestedSulfurLow + (untestedSulfurHigh-untestedSulfurLow)*share
 		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Little rain goes through the ground of this region: without a test, the trade's cautious dressing is 1 to 2 lb of ground sulfur to 100 square feet, %.1f here by the kind of soil. First drop vinegar on dry earth: if it fizzes, leave it.", float64(rate/(10*PoundPer1000SquareFeet))), Rule: "untested ground in an alkaline region", Source: "REACTION-PRACTICE"})

@@ -65,6 +65,7 @@ func TestUntested(t *testing.T) {
 			t.Error("no advice to test")
 		}
 	}
+	s.Soil.Texture = garden.Clay // due after four years
 	s.Treatments = []garden.Treatment{{Date: civil.Of(2024, 10, 1), BedID: 1, Material: "limestone-ground", Amount: 2}}
 	if r := must(t, s); r.Verdict != LeaveIt || r.Due != civil.Of(2024, 10, 1).Add(1461) {
 		t.Errorf("limed two years ago: %s, due %s", r.Verdict, r.Due)
@@ -260,4 +261,61 @@ func TestBadGround(t *testing.T) {
 	if r := must(t, s); r.Verdict != AskFirst || len(r.Alarms) != 1 {
 		t.Errorf("lead: %+v", r.Verdict)
 	}
+}
+
+// TestSourOf: a bed's own word stands before the site's, the person's before the weather's; only this bed's treatments and
+// crops count.
+func TestSourOf(t *testing.T) {
+	crops := crop.Default()
+	g := garden.Garden{Site: garden.Site{Latitude: -35, Soil: garden.Soil{Texture: garden.Clay, Drift: garden.TowardsAcid}}, Treatments: []garden.Treatment{
+		{BedID: 1, Material: "limestone-ground", Amount: 1, Date: civil.Of(2020, 3, 1)}, {BedID: 2, Material: "limestone-ground", Amount: 1, Date: civil.Of(2024, 3, 1)}}}
+	bed := garden.Bed{ID: 1, Length: 3, Width: 1, Soil: garden.Soil{Texture: garden.Sand}}
+	season := civil.SeasonOf(2026, -35)
+	plantings := []garden.Planting{{BedID: 1, CropID: "carrot", Start: season.Start.Add(90), Clear: season.Start.Add(200)}, {BedID: 2, CropID: "potato", Start: season.Start.Add(60), Clear: season.Start.Add(150)}}
+	s := SourOf(g, GroundOf(g, bed, plantings, season, crops), garden.TowardsAlkaline, season.Start.Add(10))
+	if s.Soil.Texture != garden.Sand || s.Drift != garden.TowardsAcid || !s.South || len(s.Treatments) != 1 || len(s.Crops) != 1 || s.Sowing != season.Start.Add(90) {
+		t.Errorf("%+v", s)
+	}
+	if r := must(t, s); r.Verdict != GiveLime || r.Dose == nil {
+		t.Errorf("limed six years ago, untested: %s", r.Verdict)
+	}
+}
+
+// TestGivenIsTakenOff: what was put on yesterday is not asked for again today, by texture and with sulfur; the next part waits.
+func TestGivenIsTakenOff(t *testing.T) {
+	for _, s := range []Sour{sour(5.3, cabbage), sour(6.5, blueberry)} {
+		s.Today = civil.Of(2026, 6, 1)
+		s.Tests[0].Date = civil.Of(2026, 5, 1)
+		first := must(t, s)
+		if first.Dose == nil {
+			t.Fatal(first.Verdict)
+		}
+		s.Treatments = []garden.Treatment{{Date: s.Today, BedID: 1, Material: first.Dose.Material.ID, Amount: first.Dose.Mass / 2}}
+		s.Today++
+		half := must(t, s)
+		if half.Dose == nil || math.Abs(float64(half.Dose.Mass/first.Dose.Mass)-0.5) > 0.1 {
+			t.Errorf("%s: after half of %v: %v", first.Dose.Material.ID, first.Dose.Mass, half.Dose)
+		} else if half.Dose.Parts[0].From.Since(s.Today) < 70 {
+			t.Errorf("%s: the next part already on %s", first.Dose.Material.ID, half.Dose.Parts[0].From)
+		}
+		s.Treatments[0].Amount = first.Dose.Mass
+		if whole := must(t, s); whole.Dose != nil {
+			t.Errorf("%s: after the whole: %v more", first.Dose.Material.ID, whole.Dose.Mass)
+		}
+	}
+}
+
+// TestPeat: peat is limed only below pH 5.3 (Ohio State, ANR-0102), by the line for organic soils where the laboratory used SMP:
+// pH 5.0 takes 32.9 − 5 × 5.0 = 7.9 tons of 90 % stone to 8 inches.
+func TestPeat(t *testing.T) {
+	s := sour(5.6, cabbage)
+	s.Soil.Texture = garden.Organic
+	if r := must(t, s); r.Verdict != LeaveIt {
+		t.Errorf("peat at 5.6: %s", r.Verdict)
+	}
+	s = sour(5.0, cabbage)
+	s.Soil.Texture = garden.Organic
+	s.Tests[0].Method, s.Tests[0].Buffer = garden.SMP, ptr(6.0)
+	r := must(t, s)
+	near(t, "tons", tonsPerAcre(r.Requirement.Lime)*8/6.67/0.9, 7.9, 0.005)
 }

@@ -134,7 +134,7 @@ func checkBuffer(t garden.SoilTest, wrong func(string, ...any)) {
 		wrong("a buffer pH says nothing without its method (got %q): the report names it, one of %v", t.Method, garden.BufferMethods)
 		return
 	}
-	if *t.Buffer < m.low || *t.Buffer > m.high+0.1 {
+	if *t.Buffer < m.low || *t.Buffer > m.high+readingError {
 		wrong("a %s reads from %.1f to %.1f, not %g: check the number and which buffer the report names", m.name, m.low, m.high, *t.Buffer)
 	}
 	if ph, ok := InWater(t); ok && *t.Buffer < ph && ph < m.high {

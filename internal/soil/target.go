@@ -81,6 +81,19 @@ func PHTargetOf(crops []*crop.Crop) PHTarget {
 	return t
 }
 
+// onPeat is the target on peat and muck, which is kept sourer: there is no aluminium to harm roots, and more lime only locks
+// the trace elements away.
+//
+// Source: OHIO-MUCK (vegetables on muck 5.3 to 5.8)
+func (t PHTarget) onPeat() PHTarget {
+	if t.AcidBed || t.PH <= 5.5 {
+		return t
+	}
+	t.PH, t.Low = 5.5, 5.3
+	t.Reasons = append(slices.Clone(t.Reasons), garden.Reason{Says: "On peat and muck vegetables do well at pH 5.3 to 5.8, whatever they want on mineral ground: 5.5 is aimed at.", Rule: "pH on peat", Source: "OHIO-MUCK"})
+	return t
+}
+
 // sharedRange is the highest low and the lowest high of the crops' ranges.
 func sharedRange(crops []*crop.Crop) (low, high float64) {
 	low, high = crops[0].PH.Low, crops[0].PH.High
