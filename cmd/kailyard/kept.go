@@ -203,7 +203,7 @@ func (e *env) dropFetched(ctx context.Context, id, place string) error {
 		if err := b.DropFetched(ctx, id, place); err != nil {
 			return err
 		}
-		e.printf("Dropped what %s gave for %s. Records made of it stay.\n", name, place)
+		e.printf("Dropped what %s gave for %s. Records made of it stay.\n", name, fetch.Where(id, place))
 		return nil
 	})
 }

@@ -163,3 +163,14 @@ func TestAnErrandInTrouble(t *testing.T) {
 		t.Errorf("an errand nobody could run took the place of one: %+v", st)
 	}
 }
+
+func TestWhere(t *testing.T) {
+	for _, c := range [][3]string{
+		{"power", "42.45,-76.45", "42.45° N, 76.45° W"}, {"open-meteo", "-37.80,144.90", "37.80° S, 144.90° E"},
+		{"ncei", "USC00304174", "station USC00304174"}, {"almanac", "over the hill", "over the hill"}, {"power", "a,b", "a,b"}, {"power", "1,b", "1,b"},
+	} {
+		if got := Where(c[0], c[1]); got != c[2] {
+			t.Errorf("%s of %s is %q, want %q", c[1], c[0], got, c[2])
+		}
+	}
+}

@@ -113,6 +113,26 @@ func (r Request) place() string {
 	return r.degrees(r.Latitude) + "," + r.degrees(r.Longitude)
 }
 
+// Where is in words the place under which a service's pieces are kept.
+func Where(service, place string) string {
+	s, _ := ServiceOf(service)
+	r := Request{Service: s, Station: place}
+	if latitude, longitude, ok := strings.Cut(place, ","); ok && !s.ByStation {
+		var wrong error
+		if r.Latitude, wrong = strconv.ParseFloat(latitude, 64); wrong != nil {
+			return place
+		}
+		if r.Longitude, wrong = strconv.ParseFloat(longitude, 64); wrong != nil {
+			return place
+		}
+		return r.where()
+	}
+	if s.ByStation {
+		return r.where()
+	}
+	return place
+}
+
 // where is the place in words.
 func (r Request) where() string {
 	if r.Service.ByStation {

@@ -203,7 +203,7 @@ func recordFacts(v Fitted, u quantity.System) []fact {
 	facts := []fact{
 		{"From", from},
 		{"Days", fmt.Sprintf("%s to %s", r.Days[0].Date, r.Days[len(r.Days)-1].Date)},
-		{"Years fit for plans", fmt.Sprint(len(v.Years))},
+		{"Years fit for plans", yearsSays(v.Years)},
 		{"Days without a temperature", holes},
 		{"Days without a rain figure", rain},
 	}
@@ -215,6 +215,13 @@ func recordFacts(v Fitted, u quantity.System) []fact {
 		facts = append(facts, fact{"In use now", fmt.Sprintf("%s, %s to %s (%s)", old.Source, old.Days[0].Date, old.Days[len(old.Days)-1].Date, old.Origin)})
 	}
 	return facts
+}
+
+func yearsSays(years []int) string {
+	if len(years) == 0 {
+		return "none"
+	}
+	return fmt.Sprintf("%d: %s", len(years), yearRuns(years))
 }
 
 func (s *site) fetchGoOn(w http.ResponseWriter, r *http.Request) error {

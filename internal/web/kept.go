@@ -90,7 +90,7 @@ func keptRowOf(k weather.Kept) keptRow {
 }
 
 func fetchedRowOf(f weather.Fetched) fetchedRow {
-	row := fetchedRow{Name: f.Service, Place: f.Place, Asked: f.LastAsked().String(), Drop: keptAddress + "/fetched/" + f.Service + "/" + f.Place + "/drop"}
+	row := fetchedRow{Name: f.Service, Place: fetch.Where(f.Service, f.Place), Asked: f.LastAsked().String(), Drop: keptAddress + "/fetched/" + f.Service + "/" + f.Place + "/drop"}
 	if v, ok := fetch.ServiceOf(f.Service); ok {
 		row.Name = v.Name
 	}
@@ -118,7 +118,7 @@ func fetchedRowOf(f weather.Fetched) fetchedRow {
 	if days > 0 {
 		holes = append(holes, plural(days, "day", "days")+" without a temperature")
 	}
-	if row.Holes = upper(strings.Join(holes, "; ")); len(holes) == 0 {
+	if row.Holes = strings.Join(holes, "; "); len(holes) == 0 {
 		row.Holes = "none"
 	}
 	return row

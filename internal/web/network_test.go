@@ -474,7 +474,7 @@ func TestKeptWeatherIsUsedAndDropped(t *testing.T) {
 		w.leads(w.press(doc, "Use this", nil), "/garden?done=weather")
 	}
 	doc, text := w.see(keptAddress)
-	for _, says := range []string{"2022-01-01 to 2027-04-", "64 days in 2022–2027", "2022–2027", "64 days without a temperature"} {
+	for _, says := range []string{"2022-01-01 to 2027-04-", "Days without a temperature: 64 days in 2022–2027", "Years 2022–2027. Holes: 64 days without a temperature", "NOAA NCEI, station USC00304174"} {
 		if !strings.Contains(text, says) {
 			t.Errorf("what is kept does not say %q: %s", says, text)
 		}

@@ -310,7 +310,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 		},
 		Generate: func(c weather.Climate) *weather.Record { return weather.Generate(c, 1991, 30, 7) },
 		Fetching: storyFetching(tb), Fit: fitTo(func(context.Context) (*weather.Record, error) { return storyRecord(), nil }), Kept: newStoryKept(),
-		Today:    func() civil.Date { return d }, Crops: crop.Default(), Hosts: []string{"garden.test"},
+		Today: func() civil.Date { return d }, Crops: crop.Default(), Hosts: []string{"garden.test"},
 	}), s
 }
 
