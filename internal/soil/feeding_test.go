@@ -379,4 +379,13 @@ func TestFeedWithPrices(t *testing.T) {
 	}
 }
 
+// TestOffersLeaveOut: what does not belong in a feed before planting is left out with its reason.
+func TestOffersLeaveOut(t *testing.T) {
+	packages := []garden.Package{{Material: "manure-poultry-fresh", Mass: 20}, {Material: "wood-ash", Mass: 5}, {Material: "bone-meal", Mass: 5}, {Material: "blood-meal", Mass: 5}, {Material: "urea", Mass: 5}}
+	offers, left := soil.Offers(packages, soil.Choice{Natural: true, PH: ptr(7.4)})
+	if len(offers) != 1 || offers[0].Material.ID != "blood-meal" || len(left) != 4 {
+		t.Errorf("%d offers, left %v", len(offers), left)
+	}
+}
+
 func ptr[T any](v T) *T { return &v }

@@ -137,6 +137,8 @@ func (c Choice) refuses(o Offer) string {
 		return fmt.Sprintf("%s is left out: it would raise a pH that is already above %g.", o.Name, limeyPH)
 	case id == "manure-swine-fresh":
 		return fmt.Sprintf("%s is left out: it can carry parasites of people and does not belong on food ground.", o.Name)
+	case o.Material.Raw:
+		return fmt.Sprintf("%s is left out here: raw manure is dug in 90 to 120 days before harvest, in autumn for most crops, and counts then as put on.", o.Name)
 	case o.Material.Family == Liming:
 		return fmt.Sprintf("%s is left out here: it goes by the lime the ground needs, not by its potash.", o.Name)
 	}
