@@ -15,7 +15,7 @@ type windowsCmd struct {
 	seasonFlag
 	Crop  string  `arg:"" help:"A crop's name, kind or ID."`
 	Share float64 `help:"The share of weather years that must succeed." default:"0.8"`
-	Under string  `help:"Under this cover too, compared with the open: cloche, row cover, heavy row cover, low tunnel, cold frame or high tunnel; all: each that has room." placeholder:"COVER"`
+	Under string  `help:"Under this cover too, compared with the open: cloche, row cover, heavy row cover, low tunnel, row-covered tunnel, cold frame or high tunnel; all: each that has room." placeholder:"COVER"`
 }
 
 func (windowsCmd) example() string {

@@ -22,6 +22,8 @@ func TestGainsAsPrinted(t *testing.T) {
 		{"high-tunnel", "gain.day", "4.2 °C", 4.2},
 		// ACTA-187: soil at 10 cm 2.5 °C warmer under one perforated film.
 		{"low-tunnel", "gain.soil", "2.5 °C", 2.5},
+		// The same: 4.5 °C under two.
+		{"row-covered-tunnel", "gain.soil", "4.5 °C", 4.5},
 	} {
 		p, _ := FindProtection(row.id)
 		if p == nil {
@@ -51,6 +53,8 @@ func TestGainsNearMeasurements(t *testing.T) {
 		{"row-cover", (47.8 - 47.2) * 5 / 9}, // the same, spring 1984: 47.5 and 48.0 over mulch, mulch alone 47.2 °F
 		{"low-tunnel", 1.5},                  // ACTA-187
 		{"high-tunnel", 1.3},                 // SAVAGE-1980
+		{"row-covered-tunnel", 3},            // ACTA-187, two perforated films
+		{"row-covered-tunnel", 5},            // PSU-RC: row cover with plastic over it, at least 9 °F
 	} {
 		p, _ := FindProtection(row.id)
 		if d := float64(p.Night) - row.measured; d > 1.4 || d < -1.4 {
@@ -85,7 +89,7 @@ func TestProtections(t *testing.T) {
 			seen[strings.ToLower(name)] = p.ID
 		}
 	}
-	for _, id := range []string{"cloche", "row-cover", "row-cover-heavy", "low-tunnel", "cold-frame", "high-tunnel"} {
+	for _, id := range []string{"cloche", "row-cover", "row-cover-heavy", "low-tunnel", "cold-frame", "high-tunnel", "row-covered-tunnel"} {
 		if p, _ := FindProtection(id); p == nil {
 			t.Errorf("no cover %s", id)
 		}

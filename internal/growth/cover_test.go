@@ -235,7 +235,7 @@ var aheads = []ahead{
 	{"tomato-early", crop.SetOut, "low-tunnel", 5, 30, "NCSU-APPE: as much as a month's head start for tomatoes and cucumbers"},
 	{"cucumber", crop.SetOut, "low-tunnel", 5, 30, "NCSU-APPE: the same"},
 	{"tomato-early", crop.SetOut, "high-tunnel", 7, 42, "UMN-HT: as much as five or six weeks in spring"},
-	{"lettuce-loose-leaf", crop.Sow, "low-tunnel", 7, 30, "NCSU-APPE: cool crops"},
+	{"lettuce-loose-leaf", crop.Sow, "low-tunnel", 5, 30, "NCSU-APPE: cool crops"},
 	{"lettuce-loose-leaf", crop.Sow, "cold-frame", 7, 42, "UMN-HT, NCSU-APPE: between the tunnels"},
 }
 

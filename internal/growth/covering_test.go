@@ -40,7 +40,7 @@ func TestOutgrows(t *testing.T) {
 func TestCoversAcrossTheCatalogue(t *testing.T) {
 	c := builtIn(t, "ithaca")
 	middle := map[string]int{}
-	for _, id := range []string{"row-cover", "cloche", "low-tunnel", "high-tunnel", "row-cover-heavy", "cold-frame"} {
+	for _, id := range []string{"row-cover", "cloche", "low-tunnel", "high-tunnel", "row-cover-heavy", "cold-frame", "row-covered-tunnel"} {
 		p, _ := crop.FindProtection(id)
 		var options []Option
 		for _, k := range crop.Default().All() {
@@ -71,6 +71,9 @@ func TestCoversAcrossTheCatalogue(t *testing.T) {
 	}
 	if d := middle["low-tunnel"]; d < 7 || d > 28 {
 		t.Errorf("a low tunnel opens windows %d days earlier in the middle case", d)
+	}
+	if middle["row-covered-tunnel"] <= middle["low-tunnel"] {
+		t.Errorf("two layers bring %d days, one %d", middle["row-covered-tunnel"], middle["low-tunnel"])
 	}
 	if middle["cold-frame"] <= middle["row-cover"] {
 		t.Errorf("a frame brings %d days, a row cover %d", middle["cold-frame"], middle["row-cover"])
