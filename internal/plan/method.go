@@ -16,7 +16,7 @@ func whyMethod(c *crop.Crop, m crop.Method, plants int) []garden.Reason {
 	}
 	says := fmt.Sprintf("It is usually %s.", map[crop.Way]string{crop.Sow: "sown where it stands", crop.SetOut: "raised under cover and set out", crop.Set: "planted"}[usual])
 	if m.Way == crop.SetOut && plants > 0 {
-		says += fmt.Sprintf(" The work of raising %s, about a minute each, is counted, and what it gains here is worth more.", quantity.Plural(float64(plants), "plant"))
+		says += fmt.Sprintf(" The work of raising %s, about two minutes each, is counted, and what it gains here is worth more.", quantity.Plural(float64(plants), "plant"))
 	} else {
 		says += " On this ground and for this want the other way gains more than it costs."
 	}

@@ -16,7 +16,7 @@ const (
 	workShade    = 25 * point     // for every square metre of a full yield that want of light takes
 	workStrip    = 2 * point      // for part of a bed's width where whole rows across would do
 	workUnusual  = 8 * point      // for another method than the crop's usual one
-	workRaised   = point / 2      // for each plant raised under cover of a crop that is usually sown: a minute in all for filling, watering, hardening off and planting
+	workRaised   = point          // for each plant raised under cover of a crop that is usually sown: two minutes in all for filling, watering, hardening off and planting
 	workCover    = 10 * point     // for a cover put on, aired through the spring and taken off
 	workCovered  = 3 * point      // for every square metre of it
 	worthMarker  = 60 * point     // for every square metre, up to two, of slow drills that can be seen, and hoed, before they are up
