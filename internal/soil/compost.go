@@ -141,7 +141,7 @@ type HeapMix struct {
 // MixHeap chooses volumes of what there is for the largest heap whose ratio and moisture are right: a linear program that
 // uses as much as it can. Where the best bounds use less than half of what those that will do use, the wider are taken. Where no heap
 // at all can be made, everything is listed as it stands with what is missing.
-func MixHeap(have []garden.HeapPart) (HeapMix, error) {
+func MixHeap(have []garden.HeapPart, units quantity.System) (HeapMix, error) {
 	parts, err := feedstocksOf(have)
 	if err != nil {
 		return HeapMix{}, err
@@ -158,7 +158,7 @@ func MixHeap(have []garden.HeapPart) (HeapMix, error) {
 		for i := range chosen {
 			chosen[i] = float64(parts[i].Volume)
 		}
-		h.missing(parts)
+		h.missing(parts, units)
 	}
 	for i, p := range parts {
 		p.Left = p.Volume - quantity.Litre(chosen[i])
@@ -170,7 +170,7 @@ func MixHeap(have []garden.HeapPart) (HeapMix, error) {
 		h.Parts = append(h.Parts, p)
 	}
 	h.sum()
-	h.tell()
+	h.tell(units)
 	return h, nil
 }
 
@@ -269,7 +269,7 @@ func (h *HeapMix) sum() {
 }
 
 // missing says what has to be found where nothing mixes.
-func (h *HeapMix) missing(parts []MixedPart) {
+func (h *HeapMix) missing(parts []MixedPart, units quantity.System) {
 	all := HeapMix{}
 	for _, p := range parts {
 		p.Mass = quantity.Kilogram(float64(p.Volume) * p.Feedstock.Density)
@@ -304,26 +304,26 @@ func (h *HeapMix) missing(parts []MixedPart) {
 	switch {
 	case ratio > someRatioHigh:
 		litres, name := with("grass-clippings", bestRatioHigh)
-		h.Short = fmt.Sprintf("All of it is brown stuff: %.0f parts of carbon to one of nitrogen, where a heap that heats has 25 to 35. It wants about %.0f L of %s, or as much other green stuff or manure; without that it rots slowly, in a year or two.", ratio, float64(litres), name)
+		h.Short = fmt.Sprintf("All of it is brown stuff: %.0f parts of carbon to one of nitrogen, where a heap that heats has 25 to 35. It wants about %s of %s, or as much other green stuff or manure; without that it rots slowly, in a year or two.", ratio, Bulk(litres, units), name)
 	case ratio < someRatioLow:
 		litres, name := with("leaves", bestRatioLow)
-		h.Short = fmt.Sprintf("All of it is green stuff: %.0f parts of carbon to one of nitrogen, where a heap that heats has 25 to 35. It would turn slimy and smell of ammonia. It wants about %.0f L of %s, or straw, or torn cardboard.", ratio, float64(litres), name)
+		h.Short = fmt.Sprintf("All of it is green stuff: %.0f parts of carbon to one of nitrogen, where a heap that heats has 25 to 35. It would turn slimy and smell of ammonia. It wants about %s of %s, or straw, or torn cardboard.", ratio, Bulk(litres, units), name)
 	default:
 		h.Short = fmt.Sprintf("It is too wet: %.0f %% water, where a heap has up to 60. Let the wettest wilt for a day or two, or mix in something dry.", water)
 	}
 }
 
-func (h *HeapMix) tell() {
+func (h *HeapMix) tell(units quantity.System) {
 	why := func(rule, source, says string) {
 		h.Reasons = append(h.Reasons, garden.Reason{Says: says, Rule: rule, Source: source})
 	}
 	why("carbon to nitrogen", "CORNELL-CN; COOPERBAND", fmt.Sprintf("The mixture has %.0f parts of carbon to one of nitrogen; 25 to 35 heats well, 20 to 40 will do.", h.Ratio))
 	if h.Water > 0 {
-		why("moisture", "CORNELL-CN; COOPERBAND", fmt.Sprintf("It has %.0f %% water and wants 45 to 60: sprinkle %.0f L over the layers as they go on, so that a handful feels like a wrung sponge.", h.Moisture, float64(h.Water)))
+		why("moisture", "CORNELL-CN; COOPERBAND", fmt.Sprintf("It has %.0f %% water and wants 45 to 60: sprinkle %s over the layers as they go on, so that a handful feels like a wrung sponge.", h.Moisture, units.Volume(h.Water)))
 	} else {
 		why("moisture", "CORNELL-CN; COOPERBAND", fmt.Sprintf("It has %.0f %% water: no more is needed; 45 to 60 is best.", h.Moisture))
 	}
-	why("volume", "", fmt.Sprintf("%.0f L go in; it settles to about %.0f L as it is built, and %.0f to %.0f L of compost come out (estimated).", float64(h.In), float64(h.Built), float64(h.OutLow), float64(h.OutHigh)))
+	why("volume", "", fmt.Sprintf("%s go in; it settles to about %s as it is built, and %s to %s of compost come out (estimated).", Bulk(h.In, units), Bulk(h.Built, units), Bulk(h.OutLow, units), Bulk(h.OutHigh, units)))
 	if float64(h.Built) < heats {
 		h.Doubts = append(h.Doubts, "It is smaller than about 90 cm (3 ft) each way, so it will hardly heat: it rots cold, in half a year to a year, and weed seeds live.")
 	}

@@ -96,7 +96,7 @@ func TestFeedstocks(t *testing.T) {
 
 // Dry leaves and fresh grass: common practice is two to four parts of leaves to one of grass by volume, loose.
 func TestLeavesAndGrass(t *testing.T) {
-	h, err := MixHeap([]garden.HeapPart{{Feedstock: "leaves", Volume: 1000}, {Feedstock: "grass-clippings", Volume: 1000}})
+	h, err := MixHeap([]garden.HeapPart{{Feedstock: "leaves", Volume: 1000}, {Feedstock: "grass-clippings", Volume: 1000}}, quantity.Metric)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +114,7 @@ func TestLeavesAndGrass(t *testing.T) {
 
 func TestHeapsThatDoNotMix(t *testing.T) {
 	mix := func(id string, litres float64) HeapMix {
-		h, err := MixHeap([]garden.HeapPart{{Feedstock: id, Volume: quantity.Litre(litres)}})
+		h, err := MixHeap([]garden.HeapPart{{Feedstock: id, Volume: quantity.Litre(litres)}}, quantity.Metric)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -133,7 +133,7 @@ func TestHeapsThatDoNotMix(t *testing.T) {
 		t.Error("a small heap was not doubted")
 	}
 	for _, bad := range [][]garden.HeapPart{nil, {{Feedstock: "gold", Volume: 3}}, {{Feedstock: "leaves"}}, {{Feedstock: "leaves", Volume: quantity.Litre(math.NaN())}}} {
-		if _, err := MixHeap(bad); err == nil {
+		if _, err := MixHeap(bad, quantity.US); err == nil {
 			t.Errorf("%v was mixed", bad)
 		}
 	}
@@ -151,7 +151,7 @@ func TestMixHeapLaws(t *testing.T) {
 		for range rapid.IntRange(1, 5).Draw(t, "parts") {
 			have = append(have, garden.HeapPart{Feedstock: rapid.SampledFrom(ids).Draw(t, "feedstock"), Volume: quantity.Litre(rapid.Float64Range(1, 3000).Draw(t, "volume"))})
 		}
-		h, err := MixHeap(have)
+		h, err := MixHeap(have, quantity.US)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -54,6 +54,25 @@ const (
 	cubicYard                = 27 * cubicFoot
 )
 
+// Bulk is a loose volume in words: "340 L", "12 cu ft", "1.5 cu yd".
+func Bulk(l quantity.Litre, units quantity.System) string {
+	if units != quantity.US {
+		if l >= 1000 {
+			return fmt.Sprintf("%.1f m³", float64(l)/1000)
+		}
+		return units.Volume(l)
+	}
+	switch feet := float64(l / cubicFoot); {
+	case feet >= 54:
+		return fmt.Sprintf("%.1f cu yd", feet/27)
+	case feet >= 10:
+		return fmt.Sprintf("%.0f cu ft", feet)
+	case feet >= 0.5:
+		return fmt.Sprintf("%.1f cu ft", feet)
+	}
+	return units.Volume(l)
+}
+
 // Load is a way to count a volume: bags, barrows, cubic yards.
 type Load struct {
 	Unit  string         // "barrow of 3 cu ft", in the singular
@@ -148,7 +167,7 @@ type Patch struct {
 
 // Enrich is what a bed is given of a material. A depth of 0 is the usual one: three inches where ground never had any,
 // an inch or less a year else, and no more than the material may be given at one time.
-func Enrich(b Patch, m Material, depth quantity.Metre) (Enrichment, error) {
+func Enrich(b Patch, m Material, depth quantity.Metre, units quantity.System) (Enrichment, error) {
 	e := Enrichment{Material: m.ID, Area: b.Area, First: b.First, Depth: depth, Into: b.Dug}
 	if e.Into == 0 {
 		e.Into = spadeDepth
@@ -156,7 +175,7 @@ func Enrich(b Patch, m Material, depth quantity.Metre) (Enrichment, error) {
 	if depth == 0 {
 		e.Depth = b.usualDepth(&e)
 	}
-	e.within(m)
+	e.within(m, units)
 	loose, err := LooseOver(b.Area, e.Depth)
 	if err != nil {
 		return Enrichment{}, err
@@ -166,8 +185,8 @@ func Enrich(b Patch, m Material, depth quantity.Metre) (Enrichment, error) {
 		e.Mass = quantity.Kilogram(float64(loose) * m.Density.Value)
 	}
 	e.explain(b.Texture)
-	e.acid(m)
-	e.rob(m)
+	e.acid(m, units)
+	e.rob(m, units)
 	e.Cautions = append(e.Cautions, m.Cautions...)
 	if b.Salty && (m.Raw || m.ID == "compost-mushroom") {
 		e.Cautions = append(e.Cautions, "The soil test shows salts: take leaf mould or garden compost here, not manure or mushroom compost.")
@@ -194,13 +213,13 @@ func (b Patch) usualDepth(e *Enrichment) quantity.Metre {
 }
 
 // within cuts a depth to what the material may be given at one time.
-func (e *Enrichment) within(m Material) {
+func (e *Enrichment) within(m Material, units quantity.System) {
 	if m.Most <= 0 || m.Density == nil || m.Density.Value <= 0 {
 		return
 	}
 	most := quantity.Metre(float64(m.Most) / m.Density.Value / 1000)
 	if e.Depth > most {
-		e.why("no more at one time", "", fmt.Sprintf("Of %s no more than %.1f kg a square metre is given at one time: a layer of %.0f mm. Make up the rest with compost or leaf mould.", m.Name, float64(m.Most), float64(most)*1000))
+		e.why("no more at one time", "", fmt.Sprintf("Of %s no more than %s is given at one time: a layer of %s. Make up the rest with compost or leaf mould.", m.Name, units.Rate(m.Most), units.Depth(most)))
 		e.Depth = most
 	}
 }
@@ -230,17 +249,20 @@ func (e *Enrichment) explain(t garden.Texture) {
 // negative for peat, on the weight there is.
 //
 //	Limestone  kg/m² of pure fine limestone, as the prescriptions of lime count it
-func (e *Enrichment) acid(m Material) {
+func (e *Enrichment) acid(m Material, units quantity.System) {
 	if m.CCE == nil || m.CCE.Value == 0 || e.Mass == 0 || e.Area <= 0 {
 		return
 	}
+	rate := func(cce float64) quantity.KilogramPerSquareMetre {
+		return quantity.KilogramPerSquareMetre(math.Abs(cce) / 100 * float64(e.Mass) / float64(e.Area))
+	}
 	e.Limestone = quantity.KilogramPerSquareMetre(-m.CCE.Value / 100 * float64(e.Mass) / float64(e.Area))
 	if e.Limestone > 0 {
-		e.why("acid of peat", m.CCE.Source, fmt.Sprintf("%s is acid: unless the crop likes that, this layer takes about %.0f g of limestone a square metre more to make up for it (estimated; between %.0f and %.0f).",
-			title(m.Name), float64(e.Limestone)*1000, -m.CCE.High/100*float64(e.Mass)/float64(e.Area)*1000, -m.CCE.Low/100*float64(e.Mass)/float64(e.Area)*1000))
+		e.why("acid of peat", m.CCE.Source, fmt.Sprintf("%s is acid: unless the crop likes that, this layer takes about %s of limestone more to make up for it (estimated; between %s and %s).",
+			title(m.Name), units.Rate(e.Limestone), units.Rate(rate(m.CCE.High)), units.Rate(rate(m.CCE.Low))))
 		e.Instead = []string{"compost", "leaf-mould", "coir"}
 	} else {
-		e.why("lime in it", m.CCE.Source, fmt.Sprintf("%s holds lime, as much as about %.0f g of limestone a square metre: count it against what is due.", title(m.Name), -float64(e.Limestone)*1000))
+		e.why("lime in it", m.CCE.Source, fmt.Sprintf("%s holds lime, as much as about %s of limestone: count it against what is due.", title(m.Name), units.Rate(-e.Limestone)))
 	}
 }
 
@@ -276,7 +298,7 @@ func RobbedNitrogen(dry quantity.Kilogram, ratio float64) quantity.Kilogram {
 	return quantity.Kilogram(math.Max(0, rots*carbon*(eaten/cellRatio-1/ratio)))
 }
 
-func (e *Enrichment) rob(m Material) {
+func (e *Enrichment) rob(m Material, units quantity.System) {
 	if m.CN == nil || m.Raw || m.CN.Value <= safeRatio || e.Mass == 0 || m.Family != Organic {
 		return
 	}
@@ -288,8 +310,8 @@ func (e *Enrichment) rob(m Material) {
 		wet = m.Moisture.Value / 100
 	}
 	e.Nitrogen = RobbedNitrogen(e.Mass*quantity.Kilogram(1-wet), m.CN.Value)
-	e.why("nitrogen robbed", m.CN.Source, fmt.Sprintf("%s has %.0f parts of carbon to one of nitrogen: rotting in the soil it takes nitrogen from the crops. Dug in, it needs about %.0f g of nitrogen a square metre with it, and more the year after; better composted first, or left on top as a mulch.",
-		title(m.Name), m.CN.Value, float64(e.Nitrogen)/float64(e.Area)*1000))
+	e.why("nitrogen robbed", m.CN.Source, fmt.Sprintf("%s has %.0f parts of carbon to one of nitrogen: rotting in the soil it takes nitrogen from the crops. Dug in, it needs about %s of nitrogen with it, and more the year after; better composted first, or left on top as a mulch.",
+		title(m.Name), m.CN.Value, units.Rate(quantity.KilogramPerSquareMetre(float64(e.Nitrogen)/float64(e.Area)))))
 	e.Instead = []string{"compost", "leaf-mould", "manure-horse-composted"}
 }
 

@@ -106,7 +106,7 @@ func TestEnrich(t *testing.T) {
 		if !ok {
 			t.Fatal(id)
 		}
-		e, err := Enrich(b, m, 0)
+		e, err := Enrich(b, m, 0, quantity.US)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -145,10 +145,10 @@ func TestEnrich(t *testing.T) {
 	if m := of("manure-cattle-fresh", bed); math.Abs(float64(m.Mass)-50*quantity.KilogramsPerPound) > 0.1 || !says(m, "at one time") {
 		t.Errorf("fresh manure: %v kg", float64(m.Mass))
 	}
-	if _, err := Enrich(Patch{}, Material{ID: "compost"}, 0); err == nil {
+	if _, err := Enrich(Patch{}, Material{ID: "compost"}, 0, quantity.Metric); err == nil {
 		t.Error("ground of no size was covered")
 	}
-	if _, err := Enrich(Patch{Area: 10}, Material{ID: "compost"}, 5); err == nil {
+	if _, err := Enrich(Patch{Area: 10}, Material{ID: "compost"}, 5, quantity.Metric); err == nil {
 		t.Error("a layer of 5 m was spread")
 	}
 }
