@@ -225,3 +225,43 @@ func TestABegunPlantingIsCovered(t *testing.T) {
 		t.Errorf("it is now %+v", now)
 	}
 }
+
+// Whatever single planting is put under whatever single cover it may stand under: the plan keeps its rules (Regrow holds
+// it to the checker), the rest stays, and what was offered is what comes.
+func TestAnyOnePlantingUnderAnyCover(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds")
+	}
+	r, in := regrowing(t)
+	tried := 0
+	for n, p := range r.Plan.Plantings {
+		list, _ := r.Shelters(p)
+		if len(list) == 0 {
+			continue
+		}
+		s := list[n%len(list)] // another cover for each
+		if s.Cannot != "" || s.Here || len(s.Clash) > 0 {
+			continue
+		}
+		id := ""
+		if s.Cover != nil {
+			id = s.Cover.ID
+		}
+		got, err := season.Regrow(in, p.Key, id)
+		if err != nil {
+			t.Errorf("%s under %q: %v", p.Key, id, err)
+			continue
+		}
+		now, _ := got.Planting(p.Key)
+		if now.First != s.First || now.Clear != s.Clear || now.Success != s.Success || now.Expect != s.Expect {
+			t.Errorf("%s under %q: offered %+v, got %+v", p.Key, id, s, now)
+		}
+		others(t, r.Plan, got.Plan, p.Key)
+		if tried++; tried == 6 {
+			break
+		}
+	}
+	if tried < 3 {
+		t.Errorf("only %d plantings could be tried", tried)
+	}
+}
