@@ -37,8 +37,9 @@ type printed struct {
 	id       string // in the catalogue
 	edge     boundary
 	from, to civil.Date
-	months   bool // printed to the month
-	indoors  bool // the day to sow under cover
+	by       civil.Date // last day: the day by which the first harvest must come; the season's end when zero
+	months   bool       // printed to the month
+	indoors  bool       // the day to sow under cover
 }
 
 // station is a place with a daily record.
@@ -280,7 +281,8 @@ func (c *calendars) newYork(t *testing.T) {
 	}
 }
 
-// oregon is the western valleys, at Corvallis; the chart prints months, the autumn list parts of months.
+// oregon is the western valleys, at Corvallis; the chart prints months, the autumn list parts of months. Lettuce to set out
+// is the heading one: the autumn list has leaf lettuce in another row, sown ten days after plants are set out.
 func (c *calendars) oregon(t *testing.T) {
 	s := c.stations["USC00351862"]
 	for _, r := range tableOf(t, "oregon.csv") {
@@ -298,6 +300,9 @@ func (c *calendars) oregon(t *testing.T) {
 		p.from, p.to = c.on(t, s, first), c.on(t, s, last)
 		if first == "02-01" { // the chart begins in February: the month printed may have begun before
 			p.from = s.climate.Season.Start
+		}
+		if p.crop == "lettuce" && r["method"] == "set out transplant" {
+			p.crop = "lettuce, head"
 		}
 		if r["season"] == "fall" {
 			p.set, p.source, p.edge = "Oregon, autumn", "OSU-FALL", lastInYear

@@ -13,7 +13,7 @@ const (
 
 	setRun       = 3  // d, setting days in a row that set a crop of fruit
 	setPatience  = 21 // d, flowering without them after which the crop is lost
-	longDayRun   = 28 // d past the juvenile stage with days above BoltsAbove that bring it to flower
+	longDayRun   = 28 // d in a row above BoltsAbove, from when it is established, that bring it to flower (see longDay)
 	establishing = 30 // d, a perennial raised from seed is tender after it is up or set out
 	fortnight    = 14 // d over which AirAtLeast must hold
 	forcedAfter  = 49 // d, from the first day longer than BulbsAbove to when the leaves a bulb crop has make its bulb
@@ -32,6 +32,31 @@ const (
 	workableDays  = 7   // d
 	hardenBelow   = 7.0 // °C, mean of the last fortnight at which plants are hardened
 )
+
+// ripens says whether what is picked of a crop comes only as the plant grows: fruit, pods and green seed. Leaves and
+// heads are there to be picked in cold weather too.
+func ripens(c *crop.Crop) bool {
+	switch c.Harvest.Part {
+	case "fruit", "pod", "seed", "ear":
+		return true
+	}
+	return false
+}
+
+// leastPicked is the days of picking without which a crop picked many times is not worth its ground, so that a start
+// that yields only its first fruits before frost or heat has failed: half of its short harvest; of fruit and pods a
+// fortnight is enough, but told in days of kind weather.
+//
+//	result  d
+//
+// Source: estimate, chosen with the published last dates of internal/growth's tests in view.
+func leastPicked(c *crop.Crop) float64 {
+	half := c.Harvest.Span.Low / 2
+	if ripens(c) {
+		return min(half, fortnight)
+	}
+	return half
+}
 
 // cause is why a planting ended as it did: finer than Fate, kept so that windows can give reasons.
 type cause uint8

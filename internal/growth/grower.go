@@ -20,8 +20,9 @@ type grower struct {
 	giveUp   int
 	checked  float32 // AirAtLeast
 	patience int
-	span     int // d, harvest in kind weather
-	least    int // d, the short end of it
+	span     int     // d, harvest in kind weather
+	least    float64 // d of picking without which a crop picked many times is not worth growing
+	ripens   bool    // what is picked comes only as the plant grows; leaves and heads stand
 	manner   crop.Manner
 	years    int // perennial: the harvest begins in this year
 	crown    bool
@@ -52,11 +53,12 @@ func newGrower(o Option, v curves, days int) *grower {
 		patience: math.MaxInt,
 		speed:    referenceSpeed(o),
 		span:     max(int(math.Round(o.Crop.Harvest.Span.Mid())), 1),
-		least:    int(math.Round(o.Crop.Harvest.Span.Low)),
+		ripens:   ripens(o.Crop),
 		manner:   o.Crop.Harvest.Manner,
 		winter:   NeedsWinter(o),
 		spoils:   float64(Spoils(o.Crop.Heat)),
 	}
+	g.least = leastPicked(o.Crop)
 	g.needs, g.possible = Requirement(o)
 	if days := o.Crop.Emergence.GiveUp; days > 0 {
 		g.giveUp = int(days)
@@ -230,13 +232,25 @@ func (g *grower) ends(up int, p course) (day int, why cause) {
 				day, why = d, boltedHeat
 			}
 		}
-		if long := g.curves.longDays; long != nil {
-			if d := int(long[p.grown]); d < day {
+		if g.curves.longDays != nil {
+			if d := g.longDay(p); d < day {
 				day, why = d, boltedDays
 			}
 		}
 	}
 	return day, why
+}
+
+// longDay is the day by which the long days since it was established have brought it to flower: not before it is
+// half grown. Seedlings count them already (in CHUN-2001 spinach raised in days of 16 h bolts when it is set out, raised in
+// days of 10 h it does not), so that a quick crop cannot outrun them.
+//
+// Source: CHUN-2001 for the young plants; the number of days is an estimate.
+func (g *grower) longDay(p course) int {
+	if p.established >= g.days {
+		return int(never)
+	}
+	return max(int(g.curves.longDays[p.established]), p.grown)
 }
 
 // spoiled is the day on which the heat since it was half grown has spoiled it.
@@ -319,20 +333,36 @@ func (g *grower) harvest(i, up, end int, p course, failed packed) packed {
 	picked := cut - p.first + 1
 	share := 1.0
 	if g.manner == crop.Repeated {
-		share = min(float64(picked)/float64(g.span), 1)
-		if 2*picked < g.least {
-			picked = 0 // not even half of a short harvest
+		days := g.pickingDays(p.first, cut)
+		share = min(days/float64(g.span), 1)
+		if days < g.least-1e-9 {
+			picked = 0
 		}
 	}
 	if picked <= 0 {
 		failed.cause = g.cutBy(up, end, p)
 		return failed
 	}
+	cool := g.cool(p)
+	if cool < heatSpares {
+		failed.cause = boltedHeat
+		return failed
+	}
 	unhurt := max(1-meanSince(g.now.harvested.nips, g.now.harvested.sums, p.mature, p.first, cut), 0)
 	failed.cause = ready
 	failed.first, failed.last = int16(p.first-i), int16(cut-i)
-	failed.yield = uint8(math.Round(255 * share * p.worth * g.setShare(cut) * unhurt * g.cool(p)))
+	failed.yield = uint8(math.Round(255 * share * p.worth * g.setShare(cut) * unhurt * cool))
 	return failed
+}
+
+// pickingDays is the days of a harvest that count: all of them where leaves or heads stand; of fruit and pods as many
+// as the plant's growth in them would take in kind weather, when that is fewer.
+func (g *grower) pickingDays(first, last int) float64 {
+	days := float64(last - first + 1)
+	if !g.ripens {
+		return days
+	}
+	return min((g.now.growing[last+1]-g.now.growing[first])/g.speed, days)
 }
 
 // lastPick is the last day of a harvest that nothing cuts short: Span mid days in kind weather, longer
@@ -358,7 +388,7 @@ func (g *grower) cutBy(up, end int, p course) cause {
 	if g.now.heat != nil && g.spoiled(p) == end {
 		return heatCutHarvest
 	}
-	if g.curves.longDays != nil && int(g.curves.longDays[p.grown]) == end {
+	if g.curves.longDays != nil && g.longDay(p) == end {
 		return boltedDays
 	}
 	return outOfYear

@@ -55,7 +55,7 @@ type Summary struct {
 	Losses  Losses  // the years that fail, by what ended the planting
 }
 
-// Window is a run of start days on each of which at least the asked share of years succeed.
+// Window is a run of start days on which at least the asked share of years succeed, short gaps bridged (see Windows).
 type Window struct {
 	civil.Span
 	Best civil.Date // the start day with the highest chance, of equals the one with the higher mean yield, then the earliest

@@ -14,6 +14,8 @@ const (
 	heatOver  = 6.0     // °C above BoltAbove, on BoltDays days, that spoil a crop
 	heatReach = 4.0     // °C below BoltAbove from which warmth costs yield
 	heatTakes = 1.0 / 7 // share of the crop lost for each °C above that
+
+	heatSpares = 0.4 // share of the crop that warmth must leave it, or it has failed
 )
 
 // Nip is the share of the stand or of the crop that a night takes: all at or below the temperature that kills,
@@ -44,7 +46,8 @@ func Nip(low, kills quantity.Celsius) float64 {
 // for each °C by which the days, as a mean, stand above 4 °C below BoltAbove, days cooler than that counting for nothing.
 //
 // Crops of cool weather do not fail at a stroke: from about 15–20 °C upwards they ripen faster than they grow, leaves toughen,
-// flowers drop. The heat that spoils what is left is told in Spoils.
+// flowers drop. Where warmth takes more than three fifths the planting has failed (estimate). The heat that spoils
+// what is left is told in Spoils.
 //
 //	over    °C  mean over those days of what their means are above BoltAbove − 4 °C
 //	result  0–1

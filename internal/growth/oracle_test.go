@@ -159,6 +159,7 @@ func (p *plant) grow(i int) packed {
 		made, waited           float64
 		chill, spring, winter  int
 		long                   int
+		longDays               bool    // so many that it flowers
 		heat, warmth, nipped   float64 // since it was half grown, since it was mature
 		grownDays, nippedDays  float64 // the days since it was half grown; the sum of nipped over the days of the harvest
 		flowered, hasSet       = -1, false
@@ -197,12 +198,16 @@ func (p *plant) grow(i int) packed {
 	}
 	done := func(ended int, why cause) packed { // ended: the first day without harvest
 		picked := ended - firstPick
-		if k.Harvest.Manner == crop.Repeated && 2*picked < int(k.Harvest.Span.Low) || picked <= 0 {
+		days, enough := float64(picked), k.Harvest.Span.Low/2
+		if part := k.Harvest.Part; part == "fruit" || part == "pod" || part == "seed" || part == "ear" {
+			days, enough = min(days, sumOf(p.growth, firstPick, ended)/speed), min(enough, 14)
+		}
+		if k.Harvest.Manner == crop.Repeated && days < enough-1e-6 || picked <= 0 {
 			return fail(why)
 		}
 		share := 1.0
 		if k.Harvest.Manner == crop.Repeated {
-			share = min(float64(picked)/float64(span), 1)
+			share = min(days/float64(span), 1)
 		}
 		if k.DayLength.BulbsAbove != nil {
 			share *= min(bulb(), 1)
@@ -218,7 +223,11 @@ func (p *plant) grow(i int) packed {
 		}
 		left := max(1-nippedDays/float64(picked), 0)
 		if k.Heat.BoltAbove != nil {
-			left *= 1 - min(warmth/max(grownDays, 1)/7, 1)
+			spared := 1 - min(warmth/max(grownDays, 1)/7, 1)
+			if spared < 0.4 {
+				return fail(boltedHeat)
+			}
+			left *= spared
 		}
 		share *= left
 		out.cause, out.first, out.last, out.yield = ready, int16(firstPick-i), int16(ended-1-i), uint8(math.Round(255*share))
@@ -278,10 +287,10 @@ func (p *plant) grow(i int) packed {
 		if !juvenile && k.Heat.BoltAbove != nil {
 			heat += math.Max(p.mean(d)-float64(*k.Heat.BoltAbove), 0)
 		}
-		if !juvenile && k.DayLength.BoltsAbove != nil && p.c.hours[d] > float64(*k.DayLength.BoltsAbove) {
-			long++
-		} else {
+		if made < establishedAt*needs-eps && p.m.Way != crop.SetOut || k.DayLength.BoltsAbove == nil || p.c.hours[d] <= float64(*k.DayLength.BoltsAbove) {
 			long = 0
+		} else if long++; long >= longDayRun {
+			longDays = true
 		}
 		why := ready
 		switch {
@@ -297,7 +306,7 @@ func (p *plant) grow(i int) packed {
 			if why = boltedHeat; firstPick >= 0 {
 				why = heatCutHarvest
 			}
-		case k.DayLength.BoltsAbove != nil && long >= longDayRun:
+		case longDays && !juvenile:
 			why = boltedDays
 		case firstPick < 0 && !k.Hardiness.Overwinters && !k.Perennial && d-i >= Patience(p.m):
 			why = p.stuck(i, up, stoodStill)

@@ -60,6 +60,38 @@ func (p plantingCase) climate(t *testing.T) *Climate {
 	return c
 }
 
+// recordedKind is the crop of the catalogue that stands for a crop of the record, and what must hold of its plantings.
+type recordedKind struct {
+	id  string
+	way crop.Way
+	// mean is the days that the first harvest may be off in the mean; where it is 0, the recorded day is not that of the
+	// first harvest but one within it: the first must not come later, nor earlier than its harvest lasts.
+	mean  float64
+	lasts float64 // d
+}
+
+// Sweet corn of the record is of shipping sorts (supersweet), which the list of ILL-CORN has at 78 days and more: the
+// main crop stands for them. A storage cabbage stands ripe until it is carried in before the cold: the record, of 10 October in
+// Germany, lies within the weeks that ours stands. Of tomatoes the file gives the last picking, after at most the long end of
+// the harvest.
+func recordedKinds(t *testing.T) map[string]recordedKind {
+	t.Helper()
+	lasts := func(id string) float64 {
+		k, ok := crop.Default().Find(id)
+		if !ok {
+			t.Fatalf("no crop %s", id)
+		}
+		return k.Harvest.Span.High
+	}
+	return map[string]recordedKind{
+		"snap bean":     {id: "bean-bush", way: crop.Sow, mean: 6},
+		"sweet corn":    {id: "sweet-corn-main", way: crop.Sow, mean: 6},
+		"cabbage":       {id: "cabbage-early", way: crop.SetOut, mean: 12},
+		"cabbage, late": {id: "cabbage-late", way: crop.SetOut, lasts: lasts("cabbage-late")},
+		"tomato":        {id: "tomato-early", way: crop.SetOut, lasts: lasts("tomato-early")},
+	}
+}
+
 // Observed planting and harvest dates with their weather (DSSAT-DATA: dates are facts; the weather is not
 // shipped). Tolerances: sweet corn and snap bean 6 days, cabbage 12, each as a mean over its plantings.
 func TestPlantingToHarvestRecords(t *testing.T) {
@@ -71,63 +103,35 @@ func TestPlantingToHarvestRecords(t *testing.T) {
 	if err := json.Unmarshal(text, &file); err != nil {
 		t.Fatal(err)
 	}
-	kinds := map[string]struct {
-		id        string
-		way       crop.Way
-		tolerance float64
-	}{
-		"snap bean":  {"bean-bush", crop.Sow, 6},
-		"sweet corn": {"sweet-corn-early", crop.Sow, 6},
-		"cabbage":    {"cabbage-early", crop.SetOut, 12},
-		// A storage cabbage stands ripe until the cold: the record is later than the first possible harvest.
-		"cabbage, late": {"cabbage-late", crop.SetOut, math.Inf(1)},
-		// Of tomatoes (field sorts, bushes) the last harvest is recorded: the first must come before it.
-		"tomato": {"tomato-early", crop.SetOut, math.Inf(1)},
-	}
-	sum, worst, count := map[string]float64{}, map[string]float64{}, map[string]int{}
+	kinds := recordedKinds(t)
+	off := map[string][]float64{}
 	for _, p := range file.Cases {
 		kind, ok := kinds[p.Crop+late(p.Cultivar)]
 		if !ok {
 			continue
 		}
-		k, ok := crop.Default().Find(kind.id)
-		if !ok {
-			t.Fatalf("no crop %s", kind.id)
+		days, want := daysToHarvest(p.climate(t), option(t, kind.id, kind.way)), p.Observed[0].Days
+		for _, o := range p.Observed {
+			if o.Event == "fresh-market pod harvest" {
+				want = o.Days
+			}
 		}
-		for m := range k.Methods {
-			if k.Methods[m].Way != kind.way {
-				continue
-			}
-			c := p.climate(t)
-			days := daysToHarvest(c, Option{Crop: k, Method: m})
-			want := p.Observed[0].Days
-			for _, o := range p.Observed {
-				if o.Event == "fresh-market pod harvest" {
-					want = o.Days
-				}
-			}
-			t.Logf("%s %-34s %s observed %3d days, ours %3d (%+d)", p.ID, p.Crop, p.Planting.Date, want, days, days-want)
-			if p.Crop == "tomato" && days > want {
-				t.Errorf("%s: our first tomatoes come after %d days, the last of the record after %d", p.ID, days, want)
-			}
-			off := math.Abs(float64(days - want))
-			sum[kind.id] += off
-			worst[kind.id] = max(worst[kind.id], off)
-			count[kind.id]++
-			break
+		t.Logf("%s %-16s %s observed %3d days, ours %3d (%+d)", p.ID, kind.id, p.Planting.Date, want, days, days-want)
+		if kind.mean == 0 && (days > want || float64(want-days) > kind.lasts) {
+			t.Errorf("%s: harvested after %d days; our first %s come after %d, and are picked or stand for %.0f", p.ID, want, kind.id, days, kind.lasts)
 		}
+		off[kind.id] = append(off[kind.id], math.Abs(float64(days-want)))
 	}
 	for _, kind := range kinds {
-		if count[kind.id] == 0 {
-			t.Errorf("%s: no planting of the record was run", kind.id)
-			continue
+		sum, worst := 0.0, 0.0
+		for _, v := range off[kind.id] {
+			sum, worst = sum+v, max(worst, v)
 		}
-		if mean := sum[kind.id] / float64(count[kind.id]); mean > kind.tolerance {
-			t.Errorf("%s: mean error %.1f days, more than %.0f", kind.id, mean, kind.tolerance)
+		n := float64(len(off[kind.id]))
+		t.Logf("%s: mean error %.1f days, worst %.0f, over %.0f plantings", kind.id, sum/n, worst, n)
+		if n == 0 || kind.mean > 0 && sum/n > kind.mean {
+			t.Errorf("%s: mean error %.1f days over %.0f plantings, more than %.0f", kind.id, sum/n, n, kind.mean)
 		}
-	}
-	for id := range sum {
-		t.Logf("%s: mean error %.1f days, worst %.0f, over %d plantings", id, sum[id]/float64(count[id]), worst[id], count[id])
 	}
 }
 

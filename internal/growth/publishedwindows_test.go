@@ -47,8 +47,12 @@ func (p printed) answered() answer {
 		}
 	case p.edge == lastInYear:
 		a.none = "never ready within the year"
+		by := season.End()
+		if p.by != 0 {
+			by = p.by
+		}
 		for d := season.End(); d >= season.Start; d-- {
-			if table.readyBy(d, season.End()) >= asked-1e-9 {
+			if table.readyBy(d, by) >= asked-1e-9 {
 				a.ours, a.none = d, ""
 				break
 			}
@@ -103,13 +107,14 @@ func (n *tally) add(a answer) {
 
 func (n *tally) share() float64 { return float64(n.near) / float64(n.rows) }
 
-// median is the middle difference; mean that of differences up to 60 days, since beyond them it is another window.
+// median is the middle difference, between the middle two of an even number; mean that of differences up to 60 days, since beyond them it is another window.
 func (n *tally) median() int {
 	if len(n.off) == 0 {
 		return 0
 	}
 	slices.Sort(n.off)
-	return n.off[(len(n.off)-1)/2]
+	k := len(n.off)
+	return int(math.Round(float64(n.off[(k-1)/2]+n.off[k/2]) / 2))
 }
 
 func (n *tally) mean() float64 {
@@ -139,8 +144,10 @@ func tallied(answers []answer, key func(answer) string) map[string]*tally {
 }
 
 // Every row of every calendar of the reference folder that has a station. KAILYARD_WINDOWS=write writes the
-// report, doc/windows.md. What must hold here is less than what the report tells, so that a better figure of one
-// crop does not fail the check of all.
+// report, doc/windows.md. What must hold: 85 % of the edges dated to a day or a part of a month within a fortnight,
+// 85 % of those dated to a month within 15 days; of each list a share somewhat below what the report tells, so that a better
+// figure of one crop does not fail the check of all; and no crop off by more than 10 days in the middle of its rows,
+// but for those in knownOff.
 func TestWindowsAgainstPublishedCalendars(t *testing.T) {
 	c := readCalendars(t)
 	for _, s := range c.stations {
@@ -165,10 +172,10 @@ func TestWindowsAgainstPublishedCalendars(t *testing.T) {
 		t.Logf("%-40s %3d rows, %3.0f %% near, median %+d, mean %+.1f", set, n.rows, 100*n.share(), n.median(), n.mean())
 	}
 	for set, least := range map[string]float64{
-		"New York, first dates": 0.85, "New York, last dates": 0.6, "Oregon, spring months": 0.6, "Oregon, autumn": 0.7,
+		"New York, first dates": 0.9, "New York, last dates": 0.75, "Oregon, spring months": 0.8, "Oregon, autumn": 0.75,
 		"Indiana/Illinois, from the last frost": 0.8, "Colorado, from the last frost": 0.8, "Utah, from the last frost": 0.65,
 		"Maine, from the last frost": 0.6, "Central Indiana, months": 0.85, "Nebraska (fall formula)": 0.8,
-		"Georgia (fall formula)": 0.8, "USDA 1919, spring": 0.7,
+		"Georgia (fall formula)": 0.8, "USDA 1919, spring": 0.7, "Virginia, from the last frost": 0.45, "Virginia (fall formula)": 0.4,
 	} {
 		if n := sets[set]; n == nil {
 			t.Errorf("no row of %s was compared", set)
@@ -176,10 +183,62 @@ func TestWindowsAgainstPublishedCalendars(t *testing.T) {
 			t.Errorf("%s: %d of %d edges are near, fewer than %.0f %%", set, n.near, n.rows, 100*least)
 		}
 	}
-	for crop, n := range tallied(answers, opensOf) {
-		if m := n.median(); n.rows >= 4 && (m > 10 || m < -10) {
-			t.Errorf("%s opens %+d days off in the middle of %d rows", crop, m, n.rows)
+	for what, n := range tallied(answers, precision) {
+		t.Logf("%s: %d of %d edges are near, %.0f %%", what, n.near, n.rows, 100*n.share())
+		if n.share() < 0.85 {
+			t.Errorf("%s: %d of %d edges are near, fewer than 85 %%", what, n.near, n.rows)
 		}
+	}
+	for crop, n := range tallied(answers, opensOf) {
+		checkMiddle(t, crop, "opens", n)
+	}
+	for crop, n := range tallied(answers, lastOf) {
+		checkMiddle(t, crop, "last", n)
+	}
+}
+
+// precision is how precisely a row is dated: to a day or a part of a month, or to a month; empty for the rest.
+func precision(a answer) string {
+	switch {
+	case a.months:
+		return "dated to a month"
+	case a.set == "New York, first dates" || a.set == "New York, last dates" || a.set == "Oregon, autumn":
+		return "dated to a day"
+	}
+	return ""
+}
+
+// knownOff are the crops that are off by more than 10 days in the middle of their rows (by more than a fortnight where
+// there is but one row), the days by which they may be, and why; doc/windows.md tells it at length.
+var knownOff = map[string]int{
+	"dill opens":               25, // one row of a chart by months that has all herbs in May
+	"endive opens":             60, // frost-only tables sow it into the heat
+	"parsley opens":            16, // waits for a fortnight before the last frost in Utah and Colorado, goes in first in New York
+	"lettuce-butterhead opens": 42, // wet ground in Oregon
+	"bean-bush last":           20, // Virginia's chart and rule want all picked a fortnight before the frost
+	"bean-lima-bush last":      22, // New York +14, Virginia +26
+	"celeriac last":            16, // one row
+	"corn-salad last":          22, // one row: sown until September in Oregon, cut in the next year in ours
+	"endive last":              16, // one row
+	"kale last":                17, // stands for weeks in ours; lists want it grown by the first frost
+	"kohlrabi last":            12, // lists want it grown by the first frost
+	"lettuce-romaine last":     17, // one row
+	"okra last":                27, // one row: a fortnight's picking is enough in ours
+	"squash-summer last":       15, // New York −9, Virginia's rule +35: six weeks of picking and a month's margin before the frost
+	"parsnip last":             42, // one row: sown until mid-July in New York, lifted small or in the spring
+}
+
+func checkMiddle(t *testing.T, crop, edge string, n *tally) {
+	t.Helper()
+	most := 10
+	if n.rows == 1 {
+		most = 14
+	}
+	if known, ok := knownOff[crop+" "+edge]; ok {
+		most = known
+	}
+	if m := n.median(); m > most || m < -most {
+		t.Errorf("%s %s: %+d days off in the middle of %d rows, more than %d", crop, edge, m, n.rows, most)
 	}
 }
 

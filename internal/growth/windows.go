@@ -3,30 +3,28 @@ package growth
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"kailyard/internal/civil"
 )
 
 const (
-	bridgedDays  = 3 // a gap so short does not part a window
-	lookedBeyond = 7 // days past a window's end whose failures give the reason
+	bridgedDays  = 3   // a gap so short does not part a window
+	bridgedNear  = 14  // nor one so short on whose days the share is nearly met
+	nearlyMet    = 0.1 // by how much less
+	strayDays    = 3   // a window so short is left out beside longer ones
+	lookedBeyond = 7   // days past a window's end whose failures give the reason
 )
 
 // Windows are the spans of start days on which at least share (0–1) of the years succeed.
-// Gaps of up to three days are bridged.
+//
+// Some thirty years tell a share to about a tenth, and so two rules keep chance out of them. Gaps of up to three days
+// are bridged, and gaps of up to a fortnight on whose days the share is missed by no more than a tenth. Strays of one to
+// three days are left out where the option has a longer window.
+//
+// Source: estimate.
 func (t *Table) Windows(share float64) []Window {
-	season := t.Climate.Season
-	var spans []civil.Span
-	for d := season.Start; d <= season.End(); d++ {
-		if t.chance(d) < share-1e-9 {
-			continue
-		}
-		if n := len(spans); n > 0 && int(d-spans[n-1].To) <= bridgedDays+1 {
-			spans[n-1].To = d
-		} else {
-			spans = append(spans, civil.Span{From: d, To: d})
-		}
-	}
+	spans := withoutStrays(t.spans(share))
 	windows := make([]Window, len(spans))
 	for k, span := range spans {
 		best := t.best(span)
@@ -36,6 +34,39 @@ func (t *Table) Windows(share float64) []Window {
 		}
 	}
 	return windows
+}
+
+// spans are the runs of start days on which the share is met, gaps bridged.
+func (t *Table) spans(share float64) (spans []civil.Span) {
+	season := t.Climate.Season
+	near := true // all days since the last that met the share nearly did
+	for d := season.Start; d <= season.End(); d++ {
+		chance := t.chance(d)
+		if chance < share-1e-9 {
+			near = near && chance >= share-nearlyMet-1e-9
+			continue
+		}
+		bridged := bridgedDays
+		if near {
+			bridged = bridgedNear
+		}
+		if n := len(spans); n > 0 && int(d-spans[n-1].To) <= bridged+1 {
+			spans[n-1].To = d
+		} else {
+			spans = append(spans, civil.Span{From: d, To: d})
+		}
+		near = true
+	}
+	return spans
+}
+
+// withoutStrays leaves out the spans of one to three days where there are longer ones.
+func withoutStrays(spans []civil.Span) []civil.Span {
+	stray := func(s civil.Span) bool { return int(s.To-s.From) < strayDays }
+	if !slices.ContainsFunc(spans, func(s civil.Span) bool { return !stray(s) }) {
+		return spans
+	}
+	return slices.DeleteFunc(spans, stray)
 }
 
 // best is the start day of the span with the highest chance; of equals that with the higher mean yield, then

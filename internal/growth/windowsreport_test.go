@@ -19,16 +19,37 @@ than the printed day, 0 within a printed span. *Near* is within 14 days; within 
 
 - **opens**: our first day of the year; **closes**: the last day of that first window; **opens autumn**: the first
   window that opens after May; **last day**: the last start that is harvested before the year is out.
-- Rows tied to the average last frost use the date published for the district where there is one (eastern Illinois,
-  25 April, NASS-IL), else the day after which half of the record's thirty years still have 0 °C.
+- Rows tied to the average frost use the date published for the district where there is one (eastern Illinois, 25 April,
+  NASS-IL; Virginia's Piedmont, 25 April and 24 October, the middles of the days that VCE-426-331 gives with its chart), else
+  the day after which half of the record's thirty years still have 0 °C.
+- Virginia's autumn rule counts back the harvest too, of tender and hardy crops alike: there the last day is the last start
+  whose short harvest is over by the average first frost.
 - Oregon's chart begins in February: what it prints for that month may have begun before.
-- Where a list does not name a sort, the early one of the catalogue stands for it.
+- Where a list does not name a sort, the early one of the catalogue stands for it; lettuce set out in Oregon is the heading
+  kind, since the same list has leaf lettuce apart.
 
 ## By calendar
 
 `
 
 const reportWhy = `
+## What was chosen with these tables in view
+
+Expect less agreement elsewhere: these were set, or chosen among several, while these tables were at hand. None was set for one row.
+
+- **A start must be worth its ground.** Of fruit and pods it must give a fortnight's picking in kind weather (half of the short
+  harvest where that is less), growth in cool days counting for less; of leaves half of the short harvest in days. A crop
+  from which warmth takes more than three fifths has failed. Half, the rounder figure, would shut the spring of Illinois to
+  endive and Chinese cabbage, and all but a day of it to cauliflower, where lists grow them.
+- **Long days count from when a plant is established**, not from when it is half grown: quick crops outran them, and
+  winter radish was open in May.
+- **Figures of the catalogue replaced** by those of the tables they were said to come from: bases of lima bean and watermelon (ECOCROP), muskmelon
+  (between ECOCROP and SWATPLUS); optima of lima bean, soybean and sweet corn (SWATPLUS); days of sweet corn (ILL-CORN), celery (FLA-CAL),
+  endive and muskmelon (between their sources); the upper limit of peas, put as far above ECOCROP's as that of other crops.
+- **Tried and dropped:** to let roots and leaves be harvested unfinished, from three quarters to nine tenths of the way, when real cold
+  or dark stops them. Parsnip, celeriac and celery come right by it, but carrot, beet, kale, kohlrabi, leek and green onion go two to four
+  weeks past their printed days. Light that slows growth only below 25 MJ/m²/d: four rows of 94 fewer. Fruit not slowed by light at all: one fewer.
+
 ## What disagrees, and why
 
 - **Lists of one place contradict each other by two to four weeks.** Celery goes out on 15 April in upstate New York,
@@ -36,18 +57,24 @@ const reportWhy = `
   with the tomatoes in one New York list, a month before it in Indiana. Parsley and carrots wait for a fortnight before
   it in Utah though they stand more cold than peas, which go in six weeks before it.
 - **Average frost is not one date.** The lists were made with averages of older records from open country. At Urbana
-  they lie 12 days later than at the station in the town in the last thirty years. Virginia's chart would agree with ours, and with Georgia's
-  autumn rule, if its average were about as much later than the record's; a date for the district was not at hand.
+  they lie 12 days later than at the station in the town in the last thirty years, in Virginia's Piedmont 18 days.
+- **The late list of New York is kinder to slow crops than to quick ones.** By its days and those of the catalogue, romaine and kale
+  would be ripe from 20 September, celeriac in mid-October, endive at the end of it, parsnip in November, when nothing grows. Ours asks the
+  same of all, eight years of ten: romaine and kale come 15 days later than printed, endive and celeriac 15 days earlier, parsnip 40, which
+  is lifted small, or in spring.
+- **Late lists are cautious with warm crops.** New York sows limas and soybeans and sets out melons and okra until 10 June. Set out
+  later they still give a fortnight's picking in 8 years of 10, okra until early July, and little more. Cowpea, in turn, ripens in Ithaca in
+  six years of ten by ours.
 - **Recommended is not possible.** Virginia closes spring sowings of beet and setting-out of cabbage on the last frost, so that they
-  ripen before the heat. Ours closes a window when heat spoils the crop; short of that the yield falls, and the planner prefers the
-  days on which it is whole. Virginia's autumn rule wants the last picking over before the first frost even of kale and collards,
-  which stand until winter; Georgia's and Nebraska's count to the first picking, as ours do.
+  ripen before the heat. Ours closes a window when heat spoils the crop or takes most of it; short of that the yield falls, and the planner
+  prefers the days on which it is whole. Virginia's autumn rule wants tender crops picked a fortnight before the frost: beans, squash and
+  cucumbers come out two to five weeks earlier than ours.
+- **Winter is part of the season.** Oregon sows corn salad, turnips and mustard into September and cuts them through the winter; ours, told to
+  be ready by the end of the year, stops three weeks sooner, and goes on with those that are cut in spring (corn salad until November).
 - **Wet ground is not in the model.** In western Oregon's rainy winter the soil is warm enough in February; the chart waits for
-  April with beet, lettuce and parsnip. The same state's autumn list is two to three weeks earlier than what still ripens, for heads of
+  April with beet and lettuce. The same state's autumn list is two to three weeks earlier than what still ripens, for roots and heads of
   full size.
-- **Late lists are cautious with long crops.** New York sows lima beans and sets out melons and okra until 10 June; they still bear from
-  settings-out of the last days of June in 8 years of 10, if little.
-- **Frost-only tables end with the frost, not with the heat.** Endive, cauliflower and peas sown by a frost rule in Illinois and Utah ripen into
+- **Frost-only tables end with the frost, not with the heat.** Endive and cauliflower sown by a frost rule in Illinois and Utah ripen into
   summer: their windows are short or shut in ours.
 - **The table of 1919** counts from killing frost as seen on plants, and its autumn dates let hardy crops (kale, lettuce, parsley, peas, spinach, turnip)
   stand through the winter of the warm side of each zone, while melons and okra are given up early. Its spring dates agree with ours;
