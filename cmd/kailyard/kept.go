@@ -59,6 +59,28 @@ func (e *env) printKeptRecords(ctx context.Context, b *book.Book) error {
 	return nil
 }
 
+// tellKept says how much more the book keeps than the record in use.
+func (e *env) tellKept(ctx context.Context, b *book.Book) error {
+	if e.json {
+		return nil
+	}
+	records, err := b.Records(ctx)
+	if err != nil {
+		return err
+	}
+	fetched, err := b.Fetched(ctx)
+	if err != nil {
+		return err
+	}
+	if n := len(records) - 1; n > 0 {
+		e.printf("\nThe book keeps %d more; `kailyard weather --kept` lists them.\n", n)
+	}
+	if len(fetched) > 0 {
+		e.printf("\n`kailyard weather --fetched` lists what services gave.\n")
+	}
+	return nil
+}
+
 // keptWords is a kept record in words: its days, where it is from, its holes.
 func keptWords(k weather.Kept) string {
 	name := k.Station.Name
@@ -70,7 +92,7 @@ func keptWords(k weather.Kept) string {
 	}
 	holes := ""
 	if k.NoTemperature > 0 {
-		holes = fmt.Sprintf("; %s without a temperature in %s", days(k.NoTemperature), yearList(k.Missing))
+		holes = fmt.Sprintf("; %s without a temperature in %s", days(k.NoTemperature), weather.YearRuns(k.Missing))
 	}
 	return fmt.Sprintf("%s to %s  %s%s (%s)%s", k.First, k.Last, k.Source, name, k.Origin, holes)
 }
@@ -80,24 +102,6 @@ func days(n int) string {
 		return "1 day"
 	}
 	return fmt.Sprintf("%d days", n)
-}
-
-// yearList names years, those in a row by the first and the last: "1996–1998, 2004".
-func yearList(years []int) string {
-	var words []string
-	for i := 0; i < len(years); {
-		j := i
-		for j+1 < len(years) && years[j+1] == years[j]+1 {
-			j++
-		}
-		word := strconv.Itoa(years[i])
-		if j > i {
-			word += "–" + strconv.Itoa(years[j])
-		}
-		words = append(words, word)
-		i = j + 1
-	}
-	return strings.Join(words, ", ")
 }
 
 type fetchedJSON struct {
@@ -149,10 +153,10 @@ func (e *env) printFetched(ctx context.Context, b *book.Book) error {
 	for _, v := range list {
 		e.printf("%s  %s, %d to %d, last asked %s\n", v.Name, years(len(v.Years)), v.First, v.Last, v.Asked)
 		if len(v.Unasked) > 0 {
-			e.printf("  not asked for: %s\n", yearList(v.Unasked))
+			e.printf("  not asked for: %s\n", weather.YearRuns(v.Unasked))
 		}
 		if len(v.Empty) > 0 {
-			e.printf("  the service has nothing for: %s\n", yearList(v.Empty))
+			e.printf("  the service has nothing for: %s\n", weather.YearRuns(v.Empty))
 		}
 		if v.Holes > 0 {
 			e.printf("  %s without a temperature\n", days(v.Holes))

@@ -107,7 +107,10 @@ func (c *weatherCmd) Run(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
-	return e.printRecord(record, g.Site.Units)
+	if err := e.printRecord(record, g.Site.Units); err != nil || given || c.Use != 0 {
+		return err
+	}
+	return e.tellKept(ctx, b)
 }
 
 // take brings a record from files, or the years of a place, into the book. The one before it is kept.

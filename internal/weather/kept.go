@@ -1,6 +1,8 @@
 package weather
 
 import (
+	"strconv"
+	"strings"
 	"time"
 
 	"kailyard/internal/civil"
@@ -58,4 +60,22 @@ func (f Fetched) LastAsked() (day civil.Date) {
 		day = max(day, y.Asked)
 	}
 	return day
+}
+
+// YearRuns names years, those in a row by the first and the last: "1996–1998, 2004".
+func YearRuns(years []int) string {
+	var words []string
+	for i := 0; i < len(years); {
+		j := i
+		for j+1 < len(years) && years[j+1] == years[j]+1 {
+			j++
+		}
+		word := strconv.Itoa(years[i])
+		if j > i {
+			word += "–" + strconv.Itoa(years[j])
+		}
+		words = append(words, word)
+		i = j + 1
+	}
+	return strings.Join(words, ", ")
 }

@@ -221,7 +221,7 @@ func yearsSays(years []int) string {
 	if len(years) == 0 {
 		return "none"
 	}
-	return fmt.Sprintf("%d: %s", len(years), yearRuns(years))
+	return fmt.Sprintf("%d: %s", len(years), weather.YearRuns(years))
 }
 
 func (s *site) fetchGoOn(w http.ResponseWriter, r *http.Request) error {

@@ -84,7 +84,7 @@ func keptRowOf(k weather.Kept) keptRow {
 		row.Source += "; generated, not measured"
 	}
 	if k.NoTemperature > 0 {
-		row.Holes = plural(k.NoTemperature, "day", "days") + " in " + yearRuns(k.Missing)
+		row.Holes = plural(k.NoTemperature, "day", "days") + " in " + weather.YearRuns(k.Missing)
 	}
 	return row
 }
@@ -104,16 +104,16 @@ func fetchedRowOf(f weather.Fetched) fetchedRow {
 			years = append(years, y.Year)
 		}
 	}
-	row.Years = yearRuns(years)
+	row.Years = weather.YearRuns(years)
 	if row.Years == "" {
 		row.Years = "none"
 	}
 	var holes []string
 	if len(unasked) > 0 {
-		holes = append(holes, "not asked for: "+yearRuns(unasked))
+		holes = append(holes, "not asked for: "+weather.YearRuns(unasked))
 	}
 	if len(empty) > 0 {
-		holes = append(holes, "nothing there: "+yearRuns(empty))
+		holes = append(holes, "nothing there: "+weather.YearRuns(empty))
 	}
 	if days > 0 {
 		holes = append(holes, plural(days, "day", "days")+" without a temperature")
@@ -122,24 +122,6 @@ func fetchedRowOf(f weather.Fetched) fetchedRow {
 		row.Holes = "none"
 	}
 	return row
-}
-
-// yearRuns names years, those in a row by the first and the last: "1996–1998, 2004".
-func yearRuns(years []int) string {
-	var words []string
-	for i := 0; i < len(years); {
-		j := i
-		for j+1 < len(years) && years[j+1] == years[j]+1 {
-			j++
-		}
-		word := strconv.Itoa(years[i])
-		if j > i {
-			word += "–" + strconv.Itoa(years[j])
-		}
-		words = append(words, word)
-		i = j + 1
-	}
-	return strings.Join(words, ", ")
 }
 
 // keptRecord is the record that an address names.

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -326,13 +327,9 @@ func TestTroubleWithAService(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			w := newWalk(t)
-			first := true
+			var answered atomic.Int32
 			w.service.Spoil(func(a http.ResponseWriter, r *http.Request, body string) bool {
-				if first {
-					first = false
-					return false
-				}
-				return c.fault(a, r, body)
+				return answered.Add(1) > 1 && c.fault(a, r, body)
 			})
 			doc, _ := w.see(networkAddress)
 			w.leads(w.press(doc, "Ask for it", url.Values{"years": {"4"}}), fetchAddress)
@@ -389,12 +386,9 @@ func TestAFetchIsFollowedStoppedAndGoesOn(t *testing.T) {
 		<-r.Context().Done()
 		return true
 	}
-	n := 0
+	var answered atomic.Int32
 	w.service.Spoil(func(a http.ResponseWriter, r *http.Request, body string) bool {
-		if n++; n%3 == 0 {
-			return hang(a, r, body)
-		}
-		return false
+		return answered.Add(1)%3 == 0 && hang(a, r, body)
 	})
 	doc, _ := w.see(networkAddress)
 	w.leads(w.press(doc, "Ask for it", url.Values{"years": {"6"}}), fetchAddress)
