@@ -3,9 +3,11 @@ package book
 import (
 	"context"
 	"database/sql"
+	"fmt"
 
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
+	"kailyard/internal/soil"
 )
 
 // wholeGarden stands in for a bed's ID where the whole garden's soil is kept.
@@ -100,16 +102,42 @@ func (b *Book) takeGround(ctx context.Context, tx *sql.Tx, g garden.Garden, ids 
 	if err != nil || !has {
 		return err
 	}
+	if err := knownGround(g); err != nil {
+		return err
+	}
 	if err := b.takeTests(ctx, tx, g.Tests, ids); err != nil {
+		return err
+	}
+	if err := takePackages(ctx, tx, g.Packages); err != nil { // first: treatments may name products by their labels
 		return err
 	}
 	if err := b.takeTreatments(ctx, tx, g.Treatments, ids); err != nil {
 		return err
 	}
-	if err := takePackages(ctx, tx, g.Packages); err != nil {
-		return err
-	}
 	return b.takeHeaps(ctx, tx, g.Heaps)
+}
+
+// knownGround refuses a description that names products and feedstocks nothing is known of.
+func knownGround(g garden.Garden) error {
+	for i, p := range g.Packages {
+		if err := notTaken(fmt.Sprintf("package %d", i+1), soil.CheckPackage(p)); err != nil {
+			return err
+		}
+	}
+	for _, h := range g.Heaps {
+		if err := notTaken(fmt.Sprintf("heap %q", h.Name), soil.CheckHeap(h)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// notTaken is why a part of a description is refused.
+func notTaken(part string, ps garden.Problems) error {
+	if len(ps) == 0 {
+		return nil
+	}
+	return &Error{Kind: Refused, Says: "the garden cannot be taken in: " + part + ": " + ps[0].Says, Remedy: ps[0].Remedy}
 }
 
 func (b *Book) takeTreatments(ctx context.Context, tx *sql.Tx, described []garden.Treatment, ids map[int64]int64) error {
@@ -117,7 +145,14 @@ func (b *Book) takeTreatments(ctx context.Context, tx *sql.Tx, described []garde
 	if err != nil {
 		return err
 	}
-	for _, t := range described {
+	sold, err := packages(ctx, tx)
+	if err != nil {
+		return err
+	}
+	for i, t := range described {
+		if err := notTaken(fmt.Sprintf("treatment %d", i+1), soil.CheckMaterial(t.Material, sold)); err != nil {
+			return err
+		}
 		t.EntryID, t.BedID = 0, ids[t.BedID]
 		if takeOut(&known, func(k garden.Treatment) bool { k.EntryID = 0; return k == t }) {
 			continue

@@ -8,11 +8,12 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
+	"kailyard/internal/soil"
 )
 
 // AddHeap keeps a compost heap with what went in and its log so far, and gives its ID.
 func (b *Book) AddHeap(ctx context.Context, h garden.Heap) (id int64, err error) {
-	if err := h.Validate().Err(); err != nil {
+	if err := append(h.Validate(), soil.CheckHeap(h)...).Err(); err != nil {
 		return 0, err
 	}
 	err = b.write(ctx, func(tx *sql.Tx) error {
@@ -25,7 +26,7 @@ func (b *Book) AddHeap(ctx context.Context, h garden.Heap) (id int64, err error)
 // SaveHeap changes what is told of the heap with the given heap's ID: everything but its log.
 func (b *Book) SaveHeap(ctx context.Context, h garden.Heap) error {
 	h.Log = nil
-	if err := h.Validate().Err(); err != nil {
+	if err := append(h.Validate(), soil.CheckHeap(h)...).Err(); err != nil {
 		return err
 	}
 	return b.write(ctx, func(tx *sql.Tx) error { return saveHeap(ctx, tx, h) })

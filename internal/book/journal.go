@@ -7,6 +7,7 @@ import (
 
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
+	"kailyard/internal/soil"
 )
 
 // Append adds what happened to the journal and gives the entry's ID. The planting it tells of is
@@ -34,6 +35,15 @@ func (b *Book) appendEntry(ctx context.Context, tx *sql.Tx, e garden.Entry) (int
 			return 0, unknown("bed %d", e.BedID)
 		}
 		bed = e.BedID
+	}
+	if e.Material != "" {
+		known, err := packages(ctx, tx)
+		if err != nil {
+			return 0, err
+		}
+		if err := soil.CheckMaterial(e.Material, known).Err(); err != nil {
+			return 0, err
+		}
 	}
 	if e.Planting != "" {
 		if err := follow(ctx, tx, e); err != nil {

@@ -3,14 +3,16 @@ package book
 import (
 	"context"
 	"database/sql"
+	"fmt"
 	"slices"
 
 	"kailyard/internal/garden"
+	"kailyard/internal/soil"
 )
 
 // AddPackage keeps a size on sale and gives its ID.
 func (b *Book) AddPackage(ctx context.Context, p garden.Package) (id int64, err error) {
-	if err := p.Validate().Err(); err != nil {
+	if err := append(p.Validate(), soil.CheckPackage(p)...).Err(); err != nil {
 		return 0, err
 	}
 	err = b.write(ctx, func(tx *sql.Tx) error {
@@ -22,10 +24,15 @@ func (b *Book) AddPackage(ctx context.Context, p garden.Package) (id int64, err 
 
 // SavePackage changes the package with the given package's ID.
 func (b *Book) SavePackage(ctx context.Context, p garden.Package) error {
-	if err := p.Validate().Err(); err != nil {
+	if err := append(p.Validate(), soil.CheckPackage(p)...).Err(); err != nil {
 		return err
 	}
-	return b.write(ctx, func(tx *sql.Tx) error { return savePackage(ctx, tx, p) })
+	return b.write(ctx, func(tx *sql.Tx) error {
+		if err := savePackage(ctx, tx, p); err != nil {
+			return err
+		}
+		return labelsStand(ctx, tx)
+	})
 }
 
 // RemovePackage takes a package out of those on sale. The book keeps it, marked.
@@ -35,8 +42,33 @@ func (b *Book) RemovePackage(ctx context.Context, id int64) error {
 		if err == nil && !found {
 			return unknown("package %d", id)
 		}
-		return err
+		if err != nil {
+			return err
+		}
+		return labelsStand(ctx, tx)
 	})
+}
+
+// labelsStand refuses a change after which nobody could tell what was put on the ground: a product known only by its label
+// keeps a package with that label.
+func labelsStand(ctx context.Context, tx *sql.Tx) error {
+	known, err := packages(ctx, tx)
+	if err != nil {
+		return err
+	}
+	put, err := treatments(ctx, tx)
+	if err != nil {
+		return err
+	}
+	for _, t := range put {
+		if ps := soil.CheckMaterial(t.Material, known); len(ps) > 0 {
+			return &Error{
+				Kind: Refused, Says: fmt.Sprintf("the journal tells that %q was put on a bed on %s, and this is the only package with its label", t.Material, t.Date),
+				Remedy: "keep the package",
+			}
+		}
+	}
+	return nil
 }
 
 func addPackage(ctx context.Context, tx *sql.Tx, p garden.Package) (int64, error) {
