@@ -64,7 +64,8 @@ func (p *problem) tired(h garden.Past, c *crop.Crop) bool {
 	return h.Year < p.season.Year() && p.season.Year()-h.Year < p.rotationYears(c) && p.pastFamily(h) == family(c)
 }
 
-// resting is the ground of a plot that rests from an option's family.
+// resting is the ground of a plot that rests from an option's family: in a bed the whole width of the
+// stretch that the family had, for the other half is within a root's reach.
 func (f *field) resting(plot, option int) []rect {
 	if f.rest == nil {
 		f.rest = make([][][]rect, len(f.plots))
@@ -76,7 +77,11 @@ func (f *field) resting(plot, option int) []rect {
 				}
 				for o := range f.options {
 					if f.tired(h, f.options[o].crop) {
-						f.rest[i][o] = append(f.rest[i][o], f.plots[i].covers(h.Place))
+						r := f.plots[i].covers(h.Place)
+						if !f.plots[i].open {
+							r.l0, r.l1 = 0, f.plots[i].lanes
+						}
+						f.rest[i][o] = append(f.rest[i][o], r)
 					}
 				}
 			}

@@ -168,3 +168,19 @@ func TestKaleIsNotClearedWhileItBears(t *testing.T) {
 		}
 	}
 }
+
+// In a bed a family does not come back beside its old drill: the whole width of the stretch it had rests.
+func TestTheOtherHalfOfABedRestsToo(t *testing.T) {
+	in := oneBed(t, "mild", 6, 0.8, garden.Want{Crop: "carrot", Basis: garden.Total, Amount: 8, Unit: "kg", Weight: 4})
+	in.Garden.History = []garden.Past{{BedID: 1, Year: 2026, CropID: "parsnip", Place: garden.Place{AlongTo: 3, AcrossTo: 0.4}}}
+	found := false
+	for _, x := range made(t, in).Plantings {
+		found = true
+		if x.Place.AlongFrom < 3-1e-3 {
+			t.Errorf("%s stands at %v, beside last year's parsnips", x.CropID, x.Place)
+		}
+	}
+	if !found {
+		t.Error("no carrots in the rested half of the length")
+	}
+}
