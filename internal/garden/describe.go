@@ -51,6 +51,7 @@ func ReadDescription(name string, r io.Reader, crops *crop.Catalogue) (Garden, e
 		d.faults.sort()
 		return Garden{}, d.faults
 	}
+	g.byDay()
 	return g, nil
 }
 

@@ -1,6 +1,8 @@
 package garden
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"kailyard/internal/civil"
@@ -43,6 +45,15 @@ func (d *describer) readGround(f *fields, g *Garden) {
 	}
 	for i, t := range f.some("heap", mostRows) {
 		g.Heaps = append(g.Heaps, d.readHeap(i, t))
+	}
+}
+
+// byDay puts tests, treatments and the logs of heaps in the order of their days.
+func (g *Garden) byDay() {
+	slices.SortStableFunc(g.Tests, func(a, b SoilTest) int { return cmp.Compare(a.Date, b.Date) })
+	slices.SortStableFunc(g.Treatments, func(a, b Treatment) int { return cmp.Compare(a.Date, b.Date) })
+	for _, h := range g.Heaps {
+		slices.SortStableFunc(h.Log, func(a, b HeapEntry) int { return cmp.Compare(a.Date, b.Date) })
 	}
 }
 

@@ -2,6 +2,7 @@ package garden_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -76,6 +77,8 @@ func drawGround(t *rapid.T, g *garden.Garden) {
 			Date: drawDay(t, "date"), BedID: ids[0], Material: "limestone-ground", Amount: drawMass(t, "amount"), Volume: drawVolume(t, "volume"), Depth: drawLength(0, 0.3).Draw(t, "depth"), Note: drawText(t, "note"),
 		})
 	}
+	slices.SortStableFunc(g.Tests, func(a, b garden.SoilTest) int { return int(a.Date - b.Date) })
+	slices.SortStableFunc(g.Treatments, func(a, b garden.Treatment) int { return int(a.Date - b.Date) })
 	for range rapid.IntRange(0, 2).Draw(t, "packages") {
 		n := rapid.Float64Range(1, 30).Draw(t, "n")
 		g.Packages = append(g.Packages, garden.Package{
@@ -200,5 +203,29 @@ func TestPackagesAndHeapsAreLookedAt(t *testing.T) {
 		Treatments: []garden.Treatment{{Date: civil.Of(2027, 4, 1), BedID: 1, Material: "lime", Amount: 600}, {Date: civil.Of(2027, 4, 1), BedID: 2, Material: "lime", Amount: 1}}}
 	if ps := g.Validate(nil); len(ps.Doubts()) != 1 || !strings.Contains(ps.Doubts()[0].Says, "200 kg on each square metre") || len(ps.Refused()) != 1 {
 		t.Errorf("%v", ps)
+	}
+}
+
+func TestSoilOfABed(t *testing.T) {
+	g := garden.Garden{Site: garden.Site{Soil: garden.Soil{Texture: garden.Loam, Topsoil: 0.2, Drift: garden.TowardsAcid, Bucket: 9, Weighs: quantity.US}}}
+	want := garden.Soil{Texture: garden.Clay, Topsoil: 0.2, State: garden.Sod, Drift: garden.TowardsAcid, Bucket: 9, Weighs: quantity.US}
+	if got := g.SoilOf(garden.Bed{Soil: garden.Soil{Texture: garden.Clay, State: garden.Sod}}); got != want {
+		t.Errorf("%+v", got)
+	}
+	if got := g.SoilOf(garden.Bed{}); got.State != garden.Cultivated || got.Texture != garden.Loam {
+		t.Errorf("%+v", got)
+	}
+}
+
+// Tests written in any order are read by date, and a fault is still told at its own line.
+func TestTestsAreReadByDate(t *testing.T) {
+	text := "[site]\nname = \"A\"\nlatitude = 40\nlongitude = 3\n[[soil_test]]\ndate = 2027-05-01\nph = 6\n[[soil_test]]\ndate = 2026-05-01\nph = 5.5\n"
+	g, err := garden.ReadDescription("g", strings.NewReader(text), nil)
+	if err != nil || len(g.Tests) != 2 || *g.Tests[0].PH != 5.5 {
+		t.Errorf("%+v, %v", g.Tests, err)
+	}
+	_, err = garden.ReadDescription("g", strings.NewReader(strings.Replace(text, "5.5", "55", 1)), nil)
+	if err == nil || !strings.Contains(err.Error(), "g:10:6:") {
+		t.Errorf("%v", err)
 	}
 }

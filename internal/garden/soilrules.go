@@ -64,6 +64,19 @@ func (s Soil) problems() Problems {
 	return ps
 }
 
+// SoilOf is what is known of a bed's ground without a test: what is told of the bed, and of the whole garden
+// where the bed's own is not told.
+func (g Garden) SoilOf(b Bed) Soil {
+	s, site := b.Soil, g.Site.Soil
+	s.Texture = cmp.Or(s.Texture, site.Texture)
+	s.Topsoil = cmp.Or(s.Topsoil, site.Topsoil)
+	s.Tilled = cmp.Or(s.Tilled, site.Tilled)
+	s.Spit = cmp.Or(s.Spit, site.Spit)
+	s.State = cmp.Or(s.State, Cultivated)
+	s.Drift, s.Bucket, s.Weighs = site.Drift, site.Bucket, site.Weighs
+	return s
+}
+
 // oneOf refuses a word that is none of those known.
 func oneOf[T ~string](ps *Problems, field string, word T, known []T) {
 	names, shown := make([]string, len(known)), make([]string, len(known))

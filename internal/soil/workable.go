@@ -224,6 +224,45 @@ func (l TopLayer) dries(depletion float64) float64 {
 	return math.Max(0, (all-depletion)/(all-ready))
 }
 
+// lately is how far back a state is reckoned from: the water of the top layer has forgotten what was before.
+const lately = 240
+
+// Lately is what the morning of a day finds, from the measured days before it. A day without a reading counts as dry and as warm
+// as the day before; holes says how many of the last thirty days were so.
+//
+//	days  of a record, in order, without gaps of dates
+func (l TopLayer) Lately(latitude float64, days []weather.Day, day civil.Date) (state DayOfGround, holes int, err error) {
+	if len(days) == 0 {
+		return state, 0, errors.New("there is no measured weather to tell the ground's state from")
+	}
+	first, last := days[0].Date, days[len(days)-1].Date
+	if day > last+1 || day <= first {
+		return state, 0, fmt.Errorf("the record has the days from %s to %s: the ground's state on %s cannot be told from it; bring the record up to date", first, last, day)
+	}
+	from := max(0, int(day-first)-lately)
+	var low, high, rain []float32
+	var a, b float32 = 10, 15
+	for _, d := range days[from:int(day-first)] {
+		if d.HasTemp {
+			a, b = float32(d.Min), float32(d.Max)
+		}
+		wet := float32(0)
+		if d.HasRain {
+			wet = float32(d.Rain)
+		}
+		if (!d.HasTemp || !d.HasRain) && day-d.Date <= 30 {
+			holes++
+		}
+		low, high, rain = append(low, a), append(high, b), append(rain, wet)
+	}
+	wet := float32(0)
+	if today := int(day - first); today < len(days) && days[today].HasRain {
+		wet = float32(days[today].Rain)
+	}
+	run := l.Through(latitude, days[from].Date, append(low, a), append(high, b), append(rain, wet))
+	return run[len(run)-1], holes, nil
+}
+
 // Fitness is the chance that ground is dry enough to dig, over the weather years. It is an estimate: of bare,
 // level ground that drains, without what stands on it or seeps into it.
 type Fitness struct {

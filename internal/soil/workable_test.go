@@ -12,6 +12,7 @@ import (
 
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 	"kailyard/internal/weather"
 )
 
@@ -121,6 +122,43 @@ func TestWorkableLaws(t *testing.T) {
 	}
 	if _, err := FitnessOf(LayerOf("", 0), 40, civil.SeasonOf(2027, 40), 0, nil); err == nil {
 		t.Error("a chance without years")
+	}
+}
+
+// The state of a day from a running record is that of the same days run through, and it says what it does not know.
+func TestLately(t *testing.T) {
+	l := LayerOf(garden.Loam, 0)
+	start := civil.Of(2027, 3, 1)
+	var days []weather.Day
+	low, high, rain := even(60, 5, 16, 0)
+	for i := range 60 {
+		if i%9 == 0 {
+			rain[i] = 14
+		}
+		days = append(days, weather.Day{Date: start.Add(i), Min: 5, Max: 16, HasTemp: true, HasRain: true})
+		days[i].Rain = quantity.Millimetre(rain[i])
+	}
+	want := l.Through(44, start, low, high, rain)
+	for _, i := range []int{1, 30, 59} {
+		got, holes, err := l.Lately(44, days, start.Add(i))
+		if err != nil || holes != 0 || got != want[i] {
+			t.Errorf("day %d: %+v, want %+v, %v", i, got, want[i], err)
+		}
+	}
+	if tomorrow, _, err := l.Lately(44, days, start.Add(60)); err != nil || tomorrow.Rain {
+		t.Errorf("the day after the record: %+v, %v", tomorrow, err)
+	}
+	days[58].HasRain = false
+	if _, holes, _ := l.Lately(44, days, start.Add(60)); holes != 1 {
+		t.Errorf("%d holes", holes)
+	}
+	for _, d := range []civil.Date{start.Add(61), start, start.Add(-3)} {
+		if _, _, err := l.Lately(44, days, d); err == nil {
+			t.Errorf("the state of %s was told", d)
+		}
+	}
+	if _, _, err := l.Lately(44, nil, start); err == nil {
+		t.Error("no record tells")
 	}
 }
 
