@@ -136,8 +136,8 @@ func (k *keeper) replan(ctx context.Context) error {
 	return nil
 }
 
-// under grows a planting of the season shown under a cover, or in the open, and keeps the plan.
-func (k *keeper) under(ctx context.Context, key, cover string) error {
+// under grows a planting of the season shown as a person wants it, and keeps the plan.
+func (k *keeper) under(ctx context.Context, key string, how season.Growing) error {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	day := k.env.clock()
@@ -145,7 +145,7 @@ func (k *keeper) under(ctx context.Context, key, cover string) error {
 	if err != nil {
 		return err
 	}
-	if _, err := regrow(ctx, k.book, s, day, key, cover); err != nil {
+	if _, err := regrow(ctx, k.book, s, day, key, how); err != nil {
 		return err
 	}
 	k.result = nil

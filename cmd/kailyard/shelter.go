@@ -13,12 +13,13 @@ import (
 
 type underCmd struct {
 	seasonFlag
-	Key   string `arg:"" help:"The planting's key, from the plan."`
-	Cover string `arg:"" optional:"" help:"Grow it under this cover, or 'open'; without one, what each would bring."`
+	Key   string    `arg:"" help:"The planting's key, from the plan."`
+	Cover string    `arg:"" optional:"" help:"Grow it under this cover, or 'open'; without one, what each would bring."`
+	On    civilFlag `help:"And let it go into the ground on this day." placeholder:"DATE"`
 }
 
 func (underCmd) example() string {
-	return "kailyard under 2027-04\nkailyard under 2027-04 'cold frame'\nkailyard under 2027-04 open"
+	return "kailyard under 2027-04\nkailyard under 2027-04 'cold frame'\nkailyard under 2027-04 'high tunnel' --on 2027-04-20\nkailyard under 2027-04 open"
 }
 
 type shelterJSON struct {
@@ -65,22 +66,28 @@ func (c *underCmd) Run(ctx context.Context, e *env) error {
 		return err
 	}
 	defer b.Close()
+	if c.Cover == "" && c.On.set {
+		return usageError{"--on: name the cover too, or open"}
+	}
 	if c.Cover == "" {
 		return c.tell(ctx, e, b)
 	}
-	cover := ""
+	how := season.Growing{}
+	if c.On.set {
+		how.Start = &c.On.date
+	}
 	if !garden.IsOpen(c.Cover) {
 		found, err := coverNamed(c.Cover)
 		if err != nil {
 			return err
 		}
-		cover = found.ID
+		how.Cover = found.ID
 	}
 	s, err := shown(ctx, b, c.seasonFlag, e.clock())
 	if err != nil {
 		return err
 	}
-	r, err := regrow(ctx, b, s, e.clock(), c.Key, cover)
+	r, err := regrow(ctx, b, s, e.clock(), c.Key, how)
 	if err != nil {
 		return err
 	}
@@ -175,8 +182,8 @@ func shelterLines(r *season.Result, s season.Shelter) []string {
 	return lines
 }
 
-// regrow grows one planting of a season's plan under a cover, or in the open, and keeps the plan that comes of it.
-func regrow(ctx context.Context, b *book.Book, s civil.Season, day civil.Date, key, cover string) (*season.Result, error) {
+// regrow grows one planting of a season's plan as a person wants it, and keeps the plan that comes of it.
+func regrow(ctx context.Context, b *book.Book, s civil.Season, day civil.Date, key string, how season.Growing) (*season.Result, error) {
 	in, err := inputFor(ctx, b, s)
 	if err != nil {
 		return nil, err
@@ -187,7 +194,7 @@ func regrow(ctx context.Context, b *book.Book, s civil.Season, day civil.Date, k
 	if in.Before.Kept == nil {
 		return nil, noPlanError{s}
 	}
-	r, err := season.Regrow(in, key, cover)
+	r, err := season.Regrow(in, key, how)
 	if err != nil {
 		return nil, err
 	}

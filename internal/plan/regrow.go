@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -16,10 +17,10 @@ import (
 // chosen is the rule of the reason that says so.
 const chosen = "your choice"
 
-// Regrow is a planting grown under another cover, by its ID, or in the open, in its place and from its day: with the
+// Regrow is a planting grown under another cover, by its ID, or in the open, in its place and begun on a day: with the
 // dates, the chance, the harvest and the reasons it then has. The input's tables hold the crop's method in the open,
 // under the cover and as it was.
-func Regrow(in Input, was garden.Planting, cover string) (garden.Planting, error) {
+func Regrow(in Input, was garden.Planting, cover string, start civil.Date) (garden.Planting, error) {
 	p, err := newProblem(in)
 	if err != nil {
 		return was, err
@@ -28,18 +29,22 @@ func Regrow(in Input, was garden.Planting, cover string) (garden.Planting, error
 	if !ok {
 		return was, fmt.Errorf("the planting %s has no growth table for this", was.Key)
 	}
-	sum := o.times.Summary(was.Start)
+	sum := o.times.Summary(start)
 	if sum.Success == 0 {
-		return was, fmt.Errorf("begun on %s it comes to harvest in none of the %d weather years there", was.Start.Short(), sum.Years)
+		return was, fmt.Errorf("begun on %s it comes to harvest in none of the %d weather years there", start.Short(), sum.Years)
 	}
 	now := was
-	now.Protection, now.Success, now.Years = cover, sum.Success, sum.Years
+	now.Start, now.Protection, now.Success, now.Years = start, cover, sum.Success, sum.Years
+	if was.RaiseOn != nil {
+		raise := *was.RaiseOn + start - was.Start
+		now.RaiseOn = &raise
+	}
 	now.First, now.Last = sum.First, sum.Last
 	if o.how().Way != crop.SetOut {
 		now.Emerge = sum.Emerge
 	}
-	now.Clear = p.season.Start.Add(p.clearDay(o, was.Start, sum))
-	now.Expect = p.harvested(was, o)
+	now.Clear = p.season.Start.Add(p.clearDay(o, start, sum))
+	now.Expect = p.harvested(was, o, start)
 	now.Reasons = p.rereasoned(was, now, p.dayReasons(o, sum, now.Clear))
 	return now, nil
 }
@@ -57,16 +62,16 @@ func (p *problem) optionUnder(x *garden.Planting, cover string) (option, bool) {
 
 // harvested is what a planting bears by another option: as much more or less as its ground does. Where it was to bear
 // nothing, it bears what its ground and light let it.
-func (p *problem) harvested(was garden.Planting, now option) quantity.Kilogram {
-	sum := func(o option) (all float64) {
-		for _, share := range o.times.Harvest(was.Start) {
+func (p *problem) harvested(was garden.Planting, now option, start civil.Date) quantity.Kilogram {
+	sum := func(o option, start civil.Date) (all float64) {
+		for _, share := range o.times.Harvest(start) {
 			all += share
 		}
 		return all
 	}
 	if old, ok := p.optionUnder(&was, was.Protection); ok && was.Expect > 0 {
-		if before := sum(old); before > 0 {
-			return was.Expect * quantity.Kilogram(sum(now)/before)
+		if before := sum(old, was.Start); before > 0 {
+			return was.Expect * quantity.Kilogram(sum(now, start)/before)
 		}
 	}
 	light := 1.0
@@ -75,7 +80,7 @@ func (p *problem) harvested(was garden.Planting, now option) quantity.Kilogram {
 			light = lightShare(b.Sun, now.crop.Light)
 		}
 	}
-	return quantity.Kilogram(sum(now) * light * float64(now.crop.Harvest.Yield) * float64(was.Place.Area()))
+	return quantity.Kilogram(sum(now, start) * light * float64(now.crop.Harvest.Yield) * float64(was.Place.Area()))
 }
 
 // rereasoned puts new reasons of the day in the stead of the old ones and says whose choice it is.
@@ -83,6 +88,9 @@ func (p *problem) rereasoned(was, now garden.Planting, day []garden.Reason) []ga
 	says := "In the open, because you chose so."
 	if c, _ := crop.FindProtection(now.Protection); c != nil {
 		says = fmt.Sprintf("Under %s, because you chose so.", c.Under())
+	}
+	if now.Start != was.Start {
+		says = strings.Replace(says, "because", "and begun on "+now.Start.Short()+", because", 1)
 	}
 	day = append([]garden.Reason{{Says: says, Rule: chosen}}, day...)
 	is := func(rule string) func(garden.Reason) bool {

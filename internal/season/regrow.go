@@ -122,9 +122,9 @@ func (r *Result) shelter(p garden.Planting, cover *crop.Protection) Shelter {
 	if s.Cannot != "" {
 		return s
 	}
-	if now, err := plan.Regrow(r.regrowing(t, r.TableOf(p)), p, id); err == nil {
+	if now, err := plan.Regrow(r.regrowing(t, r.TableOf(p)), p, id, p.Start); err == nil {
 		s.Clear, s.Expect = now.Clear, now.Expect
-		s.Clash = r.clashes(now)
+		s.Clash, s.Cannot = r.clashes(now)
 	}
 	return s
 }
@@ -154,20 +154,33 @@ func (r *Result) regrowing(tables ...*growth.Table) plan.Input {
 	return in
 }
 
-// clashes are the plantings that go into a planting's ground before it is free.
-func (r *Result) clashes(p garden.Planting) (keys []string) {
+// clashes are the plantings that have some of a planting's ground at the same time, and can be planned anew; cannot
+// names the first that cannot, for it stands there or is kept exactly so.
+func (r *Result) clashes(p garden.Planting) (keys []string, cannot string) {
+	turn := civil.Date(r.Plan.Settings.TurnDays)
 	for _, o := range r.Plan.Plantings {
-		if o.Key != p.Key && o.BedID == p.BedID && o.Place.Meets(p.Place) && o.Start >= p.Start && o.Start < p.Clear+civil.Date(r.Plan.Settings.TurnDays) {
+		switch {
+		case o.Key == p.Key || o.BedID != p.BedID || !o.Place.Meets(p.Place) || o.Start >= p.Clear+turn || p.Start >= o.Clear+turn:
+		case o.Status == garden.Planned && !o.Pinned:
 			keys = append(keys, o.Key)
+		case cannot == "" && o.Start < p.Clear && p.Start < o.Clear:
+			cannot = fmt.Sprintf("It would have its ground from %s to %s, and %s has some of it from %s to %s.",
+				p.Start.Short(), p.Clear.Short(), r.called(o.Key), o.Start.Short(), o.Clear.Short())
 		}
 	}
-	return keys
+	return keys, cannot
 }
 
-// Regrow grows one planting of the season's kept plan under a cover, by its ID, or in the open (empty), in its place
-// and from its day, and pins it there. Nothing else moves; only where its ground is now held too long, or the kept plan
-// no longer holds as it is, the rest is planned on from there. The input's Before holds the kept plan.
-func Regrow(in Input, key, cover string) (*Result, error) {
+// Growing is how a person wants a planting grown.
+type Growing struct {
+	Cover string      // by its ID; empty in the open
+	Start *civil.Date // the day it goes into the ground; nil: as it is
+}
+
+// Regrow grows one planting of the season's kept plan as a person wants it, in its place, and pins it there. Nothing
+// else moves; only where its ground is then needed by what follows, or the kept plan no longer holds as it is, the rest
+// is planned on from there. The input's Before holds the kept plan.
+func Regrow(in Input, key string, how Growing) (*Result, error) {
 	if in.Before == nil || in.Before.Kept == nil {
 		return nil, fmt.Errorf("there is no plan for %s to change", in.Season)
 	}
@@ -178,7 +191,7 @@ func Regrow(in Input, key, cover string) (*Result, error) {
 	if i < 0 {
 		return nil, fmt.Errorf("the plan for %s has no planting %q; `kailyard plan --kept` lists their keys", in.Season, key)
 	}
-	now, err := regrown(in, kept, kept.Plantings[i], cover)
+	now, err := regrown(in, kept, kept.Plantings[i], how)
 	if err != nil {
 		return nil, err
 	}
@@ -212,25 +225,51 @@ func Regrow(in Input, key, cover string) (*Result, error) {
 }
 
 // regrown is the planting as it then is.
-func regrown(in Input, kept plan.Plan, p garden.Planting, cover string) (garden.Planting, error) {
+func regrown(in Input, kept plan.Plan, p garden.Planting, how Growing) (garden.Planting, error) {
+	day := in.Before.Day
 	in.Garden.Wants, in.Plan = nil, &kept
 	r, err := Prepare(in)
 	if err != nil {
 		return p, err
 	}
 	r.Plan = &kept
-	list, why := r.Shelters(p)
+	moved := p
+	if how.Start != nil && *how.Start != p.Start {
+		if moved, err = r.moved(p, *how.Start, day); err != nil {
+			return p, err
+		}
+	}
+	list, why := r.Shelters(moved)
 	if why != "" {
-		return p, fmt.Errorf("%s (%s): %s", p.CropID, p.Key, why)
+		return p, fmt.Errorf("%s cannot be grown otherwise. %s", r.called(p.Key), why)
 	}
 	for _, s := range list {
-		if s.Cover == nil && cover != "" || s.Cover != nil && s.Cover.ID != cover {
+		if s.Cover == nil && how.Cover != "" || s.Cover != nil && s.Cover.ID != how.Cover {
 			continue
 		}
 		if s.Cannot != "" {
 			return p, fmt.Errorf("%s cannot be grown so. %s", r.called(p.Key), s.Cannot)
 		}
-		return plan.Regrow(r.regrowing(r.TableUnder(p.CropID, p.Method, cover), r.TableOf(p)), p, cover)
+		return plan.Regrow(r.regrowing(r.TableUnder(p.CropID, p.Method, how.Cover), r.TableOf(p)), p, how.Cover, moved.Start)
 	}
 	return p, fmt.Errorf("%s has no room under this cover, or there is no such cover", r.called(p.Key))
+}
+
+// moved is a planting that has not begun, begun on another day of the season, not before the day it is said on.
+func (r *Result) moved(p garden.Planting, start, today civil.Date) (garden.Planting, error) {
+	if p.Status != garden.Planned {
+		return p, fmt.Errorf("%s has begun: its day is past, only its cover can be chosen", r.called(p.Key))
+	}
+	if !r.Season.Span().Has(start) {
+		return p, fmt.Errorf("%s is not in season %s, from %s to %s", start.Long(), r.Season, r.Season.Start.Long(), r.Season.End().Long())
+	}
+	if p.RaiseOn != nil {
+		raise := *p.RaiseOn + start - p.Start
+		p.RaiseOn = &raise
+	}
+	p.Start = start
+	if begins := first(p); begins < today {
+		return p, fmt.Errorf("to go in on %s it must be begun on %s, which is past", start.Short(), begins.Short())
+	}
+	return p, nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/plan"
@@ -44,7 +45,7 @@ func alone(t *testing.T, r *season.Result, kinds ...string) garden.Planting {
 func TestOnePlantingIsPutUnderACover(t *testing.T) {
 	r, in := regrowing(t)
 	was := alone(t, r, "pea", "carrot", "lettuce")
-	got, err := season.Regrow(in, was.Key, "low-tunnel")
+	got, err := season.Regrow(in, was.Key, season.Growing{Cover: "low-tunnel"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,7 +88,7 @@ func TestOnePlantingIsPutUnderACover(t *testing.T) {
 	others(t, r.Plan, got.Plan, was.Key)
 
 	in.Before = &season.Before{Kept: got.Plan, Day: in.Before.Day}
-	back, err := season.Regrow(in, was.Key, "")
+	back, err := season.Regrow(in, was.Key, season.Growing{Cover: ""})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -137,7 +138,7 @@ func TestSheltersTellWhatChoosingBrings(t *testing.T) {
 	}
 	for _, s := range list[1:] {
 		if s.Cannot != "" {
-			if _, err := season.Regrow(in, p.Key, s.Cover.ID); err == nil {
+			if _, err := season.Regrow(in, p.Key, season.Growing{Cover: s.Cover.ID}); err == nil {
 				t.Errorf("under %s it cannot be grown (%s), and was", s.Cover.Name, s.Cannot)
 			}
 			continue
@@ -152,7 +153,7 @@ func TestSheltersTellWhatChoosingBrings(t *testing.T) {
 	for _, bad := range []struct{ key, cover, says string }{
 		{"nothing", "cloche", "no planting"}, {p.Key, "glass palace", "no such cover"},
 	} {
-		if _, err := season.Regrow(in, bad.key, bad.cover); err == nil || !strings.Contains(err.Error(), bad.says) {
+		if _, err := season.Regrow(in, bad.key, season.Growing{Cover: bad.cover}); err == nil || !strings.Contains(err.Error(), bad.says) {
 			t.Errorf("%s under %s: %v", bad.key, bad.cover, err)
 		}
 	}
@@ -190,7 +191,7 @@ func TestWhatFollowsMakesWay(t *testing.T) {
 		}
 	}
 	in.Before = &season.Before{Kept: &kept, Day: in.Before.Day}
-	got, err := season.Regrow(in, p.Key, "cold-frame")
+	got, err := season.Regrow(in, p.Key, season.Growing{Cover: "cold-frame"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -217,7 +218,7 @@ func TestABegunPlantingIsCovered(t *testing.T) {
 		}
 	}
 	in.Before = &season.Before{Kept: &kept, Day: p.Start.Add(10)}
-	got, err := season.Regrow(in, p.Key, "row-cover")
+	got, err := season.Regrow(in, p.Key, season.Growing{Cover: "row-cover"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -247,7 +248,7 @@ func TestAnyOnePlantingUnderAnyCover(t *testing.T) {
 		if s.Cover != nil {
 			id = s.Cover.ID
 		}
-		got, err := season.Regrow(in, p.Key, id)
+		got, err := season.Regrow(in, p.Key, season.Growing{Cover: id})
 		if err != nil {
 			t.Errorf("%s under %q: %v", p.Key, id, err)
 			continue
@@ -263,5 +264,58 @@ func TestAnyOnePlantingUnderAnyCover(t *testing.T) {
 	}
 	if tried < 3 {
 		t.Errorf("only %d plantings could be tried", tried)
+	}
+}
+
+// A planting may be begun on another day as well: all its days move with it, and what cannot be is said.
+func TestAPlantingIsBegunOnAnotherDay(t *testing.T) {
+	r, in := regrowing(t)
+	var was garden.Planting
+	for _, p := range r.Plan.Plantings {
+		if p.Partner == "" && p.RaiseOn != nil && *p.RaiseOn > in.Before.Day+21 {
+			was = p
+		}
+	}
+	if was.Key == "" {
+		t.Fatal("nothing is raised later")
+	}
+	earlier := was.Start - 10
+	got, err := season.Regrow(in, was.Key, season.Growing{Cover: "high-tunnel", Start: &earlier})
+	if err != nil {
+		t.Fatal(err)
+	}
+	now, _ := got.Planting(was.Key)
+	if now.Start != earlier || *now.RaiseOn != *was.RaiseOn-10 || now.First != got.TableUnder(was.CropID, was.Method, "high-tunnel").Summary(earlier).First || !now.Pinned {
+		t.Errorf("it is now %+v", now)
+	}
+	if says := saying(now.Reasons); !strings.Contains(says, "begun on "+earlier.Short()+", because you chose so") {
+		t.Errorf("its reasons:\n%s", says)
+	}
+	past, winter := in.Before.Day-5, r.Season.Start-20
+	for _, bad := range []struct {
+		start civil.Date
+		says  string
+	}{{past, "which is past"}, {winter, "is not in season"}} {
+		if _, err := season.Regrow(in, was.Key, season.Growing{Start: &bad.start}); err == nil || !strings.Contains(err.Error(), bad.says) {
+			t.Errorf("begun on %s: %v", bad.start, err)
+		}
+	}
+}
+
+// What is kept exactly so beside it makes no way: the cover that would need its ground is refused.
+func TestWhatIsPinnedMakesNoWay(t *testing.T) {
+	r, in := regrowing(t)
+	p := alone(t, r, "pea", "carrot", "lettuce")
+	kept := *r.Plan
+	kept.Plantings = append([]garden.Planting(nil), r.Plan.Plantings...)
+	for i, o := range kept.Plantings {
+		if o.Key != p.Key && o.Partner == "" && o.Start >= p.Start && o.Start < p.Clear && o.CropID != p.CropID {
+			kept.Plantings[i].BedID, kept.Plantings[i].Place, kept.Plantings[i].Pinned = p.BedID, p.Place, true
+			break
+		}
+	}
+	in.Before = &season.Before{Kept: &kept, Day: in.Before.Day}
+	if _, err := season.Regrow(in, p.Key, season.Growing{Cover: "cold-frame"}); err == nil || !strings.Contains(err.Error(), "has some of it from") {
+		t.Errorf("%v", err)
 	}
 }

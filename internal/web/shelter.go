@@ -1,10 +1,12 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/season"
 )
@@ -14,7 +16,8 @@ type shelterView struct {
 	Key     string
 	None    string // why there is nothing to choose
 	Start   string
-	Begun   bool // it is in the ground already
+	Day     string // the day it goes in, to change; empty where it has begun
+	Begun   bool   // it is in the ground already
 	Choices []shelterChoice
 }
 
@@ -40,6 +43,9 @@ func (s *site) shelter(now *season.Result, q garden.Planting) *shelterView {
 	}
 	return remember(s, now, "shelter "+q.Key, func() *shelterView {
 		v := &shelterView{Key: q.Key, Start: q.Start.Short(), Begun: q.Status == garden.InGround}
+		if q.Status == garden.Planned {
+			v.Day = q.Start.String()
+		}
 		list, why := now.Shelters(q)
 		v.None = why
 		for _, one := range list {
@@ -105,7 +111,7 @@ func (s *site) growUnder(w http.ResponseWriter, r *http.Request) error {
 	if s.Under == nil {
 		return missing("page for this")
 	}
-	key, cover := r.PathValue("key"), r.PostFormValue("under")
+	key, cover, how := r.PathValue("key"), r.PostFormValue("under"), season.Growing{}
 	now, err := s.current(r)
 	if err != nil {
 		return err
@@ -114,7 +120,15 @@ func (s *site) growUnder(w http.ResponseWriter, r *http.Request) error {
 	if !ok {
 		return missing("planting of that name in this season's plan")
 	}
-	list, why := now.Shelters(*q)
+	moved := *q
+	if text := r.PostFormValue("day"); text != "" && text != q.Start.String() {
+		day, err := civil.Parse(text)
+		if err != nil {
+			return problem{badRequest, quoted(text) + " is no date.", "Go back and write the day as year-month-day: nothing was changed."}
+		}
+		moved.Start, how.Start = day, &day
+	}
+	list, why := now.Shelters(moved)
 	if why != "" {
 		return problem{badRequest, why, "Go back to the planting: nothing was changed."}
 	}
@@ -124,11 +138,14 @@ func (s *site) growUnder(w http.ResponseWriter, r *http.Request) error {
 		} else if c.Cannot != "" {
 			return problem{badRequest, upper(c.Label) + " it cannot be grown. " + c.Cannot, "Go back and choose another: nothing was changed."}
 		}
-		if cover == garden.InTheOpen {
-			cover = ""
+		if one.Cover != nil {
+			how.Cover = one.Cover.ID
 		}
-		if err := s.Under(r.Context(), key, cover); err != nil {
+		var store told
+		if err := s.Under(r.Context(), key, how); errors.As(err, &store) {
 			return err
+		} else if err != nil {
+			return problem{badRequest, sentence(err.Error(), ""), "Go back to the planting: nothing was changed."}
 		}
 		return seeOther(w, r, "/planting/"+url.PathEscape(key)+"?done=grown")
 	}

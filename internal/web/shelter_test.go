@@ -80,6 +80,14 @@ func TestAPlantingsCoverIsChosen(t *testing.T) {
 	if w := post(t, h, "/planting/"+p.Key+"/under", url.Values{"under": {garden.InTheOpen}}); w.Code != http.StatusSeeOther || !slices.Contains(store.under, p.Key+" ") {
 		t.Errorf("in the open: status %d, %q", w.Code, store.under)
 	}
+	later := p.Start + 3
+	if w := post(t, h, "/planting/"+p.Key+"/under", url.Values{"under": {garden.InTheOpen}, "day": {later.String()}}); w.Code != http.StatusSeeOther || !slices.Contains(store.under, p.Key+"  "+later.String()) {
+		t.Errorf("on another day: status %d, %q", w.Code, store.under)
+	}
+	if w := post(t, h, "/planting/"+p.Key+"/under", url.Values{"under": {garden.InTheOpen}, "day": {"soon"}}); w.Code != http.StatusBadRequest {
+		t.Errorf("on no day: status %d", w.Code)
+	}
+	before++
 	for _, bad := range []string{"", "glass palace", "row cover"} {
 		if w := post(t, h, "/planting/"+p.Key+"/under", url.Values{"under": {bad}}); w.Code != http.StatusBadRequest || len(store.under) != before+1 {
 			t.Errorf("%q: status %d, kept %q", bad, w.Code, store.under[before:])

@@ -293,8 +293,12 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 	return New(Config{
 		Store: s, Season: func(context.Context) (*season.Result, error) { return r, nil },
 		Replan: func(context.Context) error { return nil },
-		Under: func(_ context.Context, key, cover string) error {
-			s.under = append(s.under, key+" "+cover)
+		Under: func(_ context.Context, key string, how season.Growing) error {
+			says := key + " " + how.Cover
+			if how.Start != nil {
+				says += " " + how.Start.String()
+			}
+			s.under = append(s.under, says)
 			return s.broken
 		},
 		Seasons: func(context.Context) ([]civil.Season, civil.Season, error) {

@@ -49,9 +49,17 @@ type Planning interface {
 	SaveSettings(ctx context.Context, v plan.Settings) error
 }
 
+// Grounds is what the pages need to keep soil tests, sizes on sale and compost heaps.
+type Grounds interface {
+	garden.TestKeeper
+	garden.PackageKeeper
+	garden.HeapKeeper
+}
+
 // Store is the garden book as the pages see it.
 type Store interface {
 	Gardens
+	Grounds
 	Journals
 	Pins
 	Planning
@@ -64,9 +72,9 @@ type Config struct {
 	// has a method NoPlan that says so.
 	Season func(ctx context.Context) (*season.Result, error)
 	Replan func(ctx context.Context) error // makes and keeps a new plan
-	// Under grows a planting of the season shown under a cover, by its ID, or in the open, and keeps the plan that comes
-	// of it. Nil: that is not chosen here.
-	Under func(ctx context.Context, key, cover string) error
+	// Under grows a planting of the season shown as the person wants it, and keeps the plan that comes of it. Nil: that
+	// is not chosen here.
+	Under func(ctx context.Context, key string, how season.Growing) error
 	Today func() civil.Date
 
 	// Seasons are those the pages can show and the one they do; Choose makes them show the one that
@@ -106,7 +114,7 @@ func New(c Config) http.Handler {
 	files := mustFiles()
 	s := &site{Config: c, files: files, pages: mustPages(files)}
 	mux := http.NewServeMux()
-	for _, list := range []map[string]action{s.routes(), s.weatherRoutes()} {
+	for _, list := range []map[string]action{s.routes(), s.weatherRoutes(), s.soilRoutes()} {
 		for pattern, do := range list {
 			mux.Handle(pattern, s.handle(do))
 		}
@@ -174,7 +182,7 @@ func (s *site) routes() map[string]action {
 // that cost time are worked out once for each change of the garden.
 func remember[T any](s *site, r *season.Result, key string, work func() T) T {
 	s.mu.Lock()
-	if s.seen != r {
+	if s.seen != r || s.kept == nil {
 		s.seen, s.kept = r, map[string]any{}
 	}
 	if v, ok := s.kept[key].(T); ok {
