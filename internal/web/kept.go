@@ -70,7 +70,7 @@ func (s *site) keptWeather(w http.ResponseWriter, r *http.Request) error {
 }
 
 func keptRowOf(k weather.Kept) keptRow {
-	row := keptRow{ID: k.ID, Kept: "before", Days: fmt.Sprintf("%s to %s", k.First, k.Last), Source: k.Source, Holes: "none", InUse: k.InUse}
+	row := keptRow{ID: k.ID, Kept: "before that was noted", Days: fmt.Sprintf("%s to %s", k.First, k.Last), Source: k.Source, Holes: "none", InUse: k.InUse}
 	if !k.Kept.IsZero() {
 		row.Kept = civil.OfTime(k.Kept).String()
 	}

@@ -18,10 +18,11 @@ const recordAddress = "/weather/record"
 // recordPage takes the garden's weather: a file of the person's, or a built-in climate.
 type recordPage struct {
 	frame
-	Wrong  []string // sentences about what was sent
-	Places []choice
-	Links  []navLink // the other ways
-	Back   navLink
+	Wrong   []string // sentences about what was sent
+	Places  []choice
+	Network *navLink  // the way to the services, where there is one
+	Links   []navLink // what else there is
+	Back    navLink
 }
 
 func (s *site) recordPage(r *http.Request, chosen string) (recordPage, error) {
@@ -32,7 +33,13 @@ func (s *site) recordPage(r *http.Request, chosen string) (recordPage, error) {
 	if s.TakeRecord == nil {
 		return recordPage{}, missing("way to give weather here; do it in the shell: kailyard weather --help tells how")
 	}
-	p := recordPage{frame: s.gardenFrame("Give the garden weather", r, g), Links: s.weatherLinks(recordAddress), Back: navLink{Href: "/garden", Label: "The garden"}}
+	p := recordPage{frame: s.gardenFrame("Give the garden weather", r, g), Back: navLink{Href: "/garden", Label: "The garden"}}
+	if s.Fetching != nil {
+		p.Network = &navLink{Href: networkAddress, Label: "Weather over the network"}
+	}
+	if s.Kept != nil {
+		p.Links = []navLink{{Href: keptAddress, Label: "The weather that is kept"}}
+	}
 	for _, c := range weather.Climates() {
 		p.Places = append(p.Places, choice{c.ID, c.Name, c.ID == chosen})
 	}
