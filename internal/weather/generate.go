@@ -81,6 +81,7 @@ func Generate(c Climate, firstYear, years int, seed uint64) *Record {
 type generator struct {
 	random           *rand.Rand
 	low, high        [366]float64 // means of the day
+	lean             [366]float64 // how the minimum's residuals lean: see leaning
 	wetHigh, wetLow  [366]float64 // how far a wet day\'s residuals stand from a dry day\'s
 	lowSD, highSD    [366]float64 // of the residuals
 	along, across    [366]float64 // mix of the two standard residuals that gives the minimum's
@@ -106,6 +107,13 @@ func newGenerator(c Climate, seed uint64) *generator {
 		highSD[m] = withoutTrend(float64(n.MaxSD), &g.high, m)
 	}
 	g.lowSD, g.highSD = curve(lowSD), curve(highSD)
+	var skew [12]float64
+	for m, n := range c.Months {
+		skew[m] = n.MinSkew * math.Pow(float64(n.MinSD)/max(lowSD[m], 0.1), 3) // of the residuals, without the rise of the mean
+	}
+	for d, s := range curve(skew) {
+		g.lean[d] = leanOf(s)
+	}
 	for d := range g.lowSD {
 		g.lowSD[d], g.highSD[d] = max(g.lowSD[d], 0.1), max(g.highSD[d], 0.1)
 		g.along[d], g.across[d] = mix(g.high[d]-g.low[d], g.lowSD[d], g.highSD[d])
@@ -136,7 +144,7 @@ func (g *generator) day(date civil.Date) (low, high, rain float64) {
 	rain = g.rainOf(month)
 	share := g.rain[month].share
 	high = g.high[d] + g.highSD[d]*parted(ofMax, g.wetHigh[d], share, rain > 0)
-	low = g.low[d] + g.lowSD[d]*parted(g.along[d]*ofMax+g.across[d]*ofMin, g.wetLow[d], share, rain > 0)
+	low = g.low[d] + g.lowSD[d]*leaning(parted(g.along[d]*ofMax+g.across[d]*ofMin, g.wetLow[d], share, rain > 0), g.lean[d])
 	if low > high-0.2 { // rare by the choice of mix
 		middle := (low + high) / 2
 		low, high = middle-0.1, middle+0.1
@@ -152,6 +160,33 @@ func parted(residual, difference, wetShare float64, wet bool) float64 {
 		return residual + difference*(1-wetShare)
 	}
 	return residual - difference*wetShare
+}
+
+// leaning makes a standard residual lean to one side, mean 0 and variance 1 being kept: lognormal, of a shape
+// that leanOf finds, turned round for a negative one. The daily minimum is not normal: in a New England April, or an
+// Australian September, the coldest nights are nearer the mean than the mildest, in a mountain winter further from it;
+// and it is the coldest nights that frosts are made of.
+func leaning(residual, shape float64) float64 {
+	if math.Abs(shape) < 1e-3 {
+		return residual
+	}
+	variance := shape * shape
+	return (math.Exp(shape*residual) - math.Exp(variance/2)) / (math.Exp(variance/2) * math.Sqrt(math.Exp(variance)-1)) * math.Copysign(1, shape)
+}
+
+// leanOf is the shape of the lognormal with a skewness (e^s² + 2) √(e^s² − 1), negative for a negative one; skewness
+// beyond 1.5, where no record of ours lies, counts as 1.5.
+func leanOf(skew float64) float64 {
+	target, low, high := min(math.Abs(skew), 1.5), 0.0, 1.0
+	for range 50 {
+		s := (low + high) / 2
+		if w := math.Exp(s * s); (w+2)*math.Sqrt(w-1) < target {
+			low = s
+		} else {
+			high = s
+		}
+	}
+	return math.Copysign((low+high)/2, skew)
 }
 
 // winter is 1 in the middle of January and −1 in July, the other way round in the south, fading towards

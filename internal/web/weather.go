@@ -89,7 +89,7 @@ func weatherMatter(now *season.Result, today civil.Date) (p weatherPage, err err
 		p.Station = "a station without a name"
 	}
 	if st.Located {
-		p.Record = fmt.Sprintf("%s; %.2f° %s, %.2f° %s, %s above the sea. ", upper(now.Record.Source), abs(st.Latitude), pole(st.Latitude, "N", "S"), abs(st.Longitude), pole(st.Longitude, "E", "W"), u.Length(st.Elevation))
+		p.Record = fmt.Sprintf("%s; %.2f° %s, %.2f° %s, %s above the sea. ", upper(now.Record.Source), abs(st.Latitude), pole(st.Latitude, "N", "S"), abs(st.Longitude), pole(st.Longitude, "E", "W"), u.Height(st.Elevation))
 	} else {
 		p.Record = upper(now.Record.Source) + ". "
 	}
