@@ -191,3 +191,34 @@ func offerOf(p garden.Package) (Offer, error) {
 	o.Sizes = []Size{{Name: p.Name, Mass: mass, Price: p.Price}}
 	return o, nil
 }
+
+// OfferFor is a material with the sizes the person told of, else in the usual ones without a price.
+func OfferFor(id string, packages []garden.Package, units quantity.System) (Offer, error) {
+	var offer Offer
+	for _, p := range packages {
+		if p.Material != id {
+			continue
+		}
+		o, err := offerOf(p)
+		if err != nil {
+			return o, err
+		}
+		if len(offer.Sizes) == 0 {
+			offer = o
+		} else {
+			offer.Sizes = append(offer.Sizes, o.Sizes...)
+		}
+	}
+	if len(offer.Sizes) > 0 {
+		return offer, nil
+	}
+	m, ok := Find(id)
+	if !ok {
+		return offer, fmt.Errorf("%s is not a material known here: write its package with the label's figures", id)
+	}
+	offer = Offer{Material: m, Name: m.Name, Grade: m.grade(), Usual: true}
+	for _, mass := range usualSizes[units] {
+		offer.Sizes = append(offer.Sizes, Size{Mass: mass})
+	}
+	return offer, nil
+}

@@ -17,6 +17,23 @@ type Shopping struct {
 	Left      []string // what was not offered, and why
 }
 
+// With is the list with more purchases, as of lime; where a price is missing, no cost of the whole is told.
+func (s Shopping) With(more ...Purchase) Shopping {
+	out := Shopping{Priced: true, Left: s.Left}
+	for _, p := range append(slices.Clone(s.Purchases), more...) {
+		if p.Count() == 0 {
+			continue
+		}
+		out.Purchases = append(out.Purchases, p)
+		out.Cost, out.Priced = out.Cost+p.Cost, out.Priced && p.Offer.Priced()
+	}
+	if !out.Priced || len(out.Purchases) == 0 {
+		out.Cost, out.Priced = 0, false
+	}
+	out.tell()
+	return out
+}
+
 // Bags is the number of packages.
 func (s Shopping) Bags() (n int) {
 	for _, p := range s.Purchases {

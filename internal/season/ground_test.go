@@ -1,0 +1,131 @@
+package season_test
+
+import (
+	"strings"
+	"testing"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/plan"
+	"kailyard/internal/season"
+	"kailyard/internal/soil"
+)
+
+// soilBook is an invented garden with a soil story: a kit's test, a laboratory's for two beds, lead in one, sod, and manure.
+const soilBook = `
+[site]
+name = "Five beds (invented)"
+latitude = 44.0
+longitude = -90.0
+units = "metric"
+texture = "loam"
+[[bed]]
+name = "Kit"
+length = "6 m"
+width = "1.2 m"
+sun_hours = 9
+[[bed]]
+name = "Lab"
+x = "5 m"
+length = "6 m"
+width = "1.2 m"
+sun_hours = 9
+[[bed]]
+name = "Lead"
+x = "10 m"
+length = "6 m"
+width = "1.2 m"
+sun_hours = 9
+[[bed]]
+name = "Never"
+x = "15 m"
+length = "6 m"
+width = "1.2 m"
+sun_hours = 9
+[[bed]]
+name = "Sod"
+x = "20 m"
+length = "6 m"
+width = "1.2 m"
+sun_hours = 9
+state = "sod"
+topsoil = "20 cm"
+[[want]]
+crop = "carrot"
+amount = 5
+`
+
+func soilGarden(t *testing.T) garden.Garden {
+	t.Helper()
+	g, err := garden.ReadDescription("soil.toml", strings.NewReader(soilBook), crop.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range g.Beds {
+		g.Beds[i].ID = int64(i + 1)
+	}
+	of := func(x float64) *float64 { return &x }
+	g.Tests = []garden.SoilTest{
+		{ID: 1, Date: civil.Of(2026, 9, 20), Beds: []int64{1}, Kit: true, PH: of(5.3), Elements: []garden.Reading{{Element: garden.Phosphorus, Class: garden.Low, Extractor: garden.HomeKit}}},
+		{ID: 2, Date: civil.Of(2026, 10, 5), Beds: []int64{2, 3}, PH: of(6.4), Organic: of(3.5), Elements: []garden.Reading{{Element: garden.Phosphorus, Value: 60, Unit: garden.PPM, Extractor: garden.Mehlich3}}},
+		{ID: 3, Date: civil.Of(2026, 10, 5), Beds: []int64{3}, Lead: of(420)},
+	}
+	g.Treatments = []garden.Treatment{{EntryID: 1, Date: civil.Of(2027, 3, 20), BedID: 2, Material: "manure-cattle-fresh", Amount: 20}}
+	return g
+}
+
+// groundOf plans the season of a garden in the weather of Seattle and reads its soil book.
+func groundOf(t *testing.T, g garden.Garden, day civil.Date) *season.Ground {
+	t.Helper()
+	r, err := season.Compute(season.Input{Season: civil.SeasonOf(2027, 44), Garden: g, Record: measured(t, "seattle_2012-2015.csv"), Crops: crop.Default(), Settings: plan.DefaultSettings()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := r.Ground(day, nil, season.GroundChoice{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// TestGround: every bed's part of the soil book is there, and where lead stops the work no dose stands.
+func TestGround(t *testing.T) {
+	g := soilGarden(t)
+	out := groundOf(t, g, civil.Of(2027, 4, 2))
+	if out.Drift.Drift != garden.TowardsAcid || out.Drift.Told || out.Drift.Leaching == nil {
+		t.Errorf("in Seattle rain leaches: %+v", out.Drift)
+	}
+	kit, lab, lead, never, sod := out.Beds[0], out.Beds[1], out.Beds[2], out.Beds[3], out.Beds[4]
+	if kit.Reaction.Verdict != soil.GiveLime || kit.Reaction.Dose == nil || kit.Reaction.Tested != civil.Of(2026, 9, 20) {
+		t.Errorf("pH 5.3 asks for lime: %+v", kit.Reaction)
+	}
+	if lab.Reaction.Dose != nil || lab.Feeding == nil {
+		t.Errorf("pH 6.4 asks for nothing, and the bed is fed: %+v", lab.Reaction)
+	}
+	if lead.Stopped == "" || lead.Reaction.Dose != nil || lead.Feeding != nil || lead.Organic != nil || lead.New != nil {
+		t.Error("where lead stops the work a dose stands")
+	}
+	if len(out.Alarms) == 0 || !out.Alarms[0].Stop || len(out.Alarms[0].Beds) != 1 || out.Alarms[0].Beds[0] != 3 {
+		t.Errorf("the alarm of bed 3: %+v", out.Alarms)
+	}
+	if never.Reaction.Tested != 0 || never.Reaction.Verdict != soil.GiveLime {
+		t.Errorf("the cautious dressing of an acid region: %+v", never.Reaction)
+	}
+	if sod.New == nil || sod.New.Way != soil.StripAndStack || sod.New.Broken {
+		t.Errorf("sod over 20 cm of topsoil is stripped: %+v", sod.New)
+	}
+	if len(out.Advice) == 0 || !strings.Contains(out.Advice[0], "Never and Sod") {
+		t.Errorf("advice to test: %q", out.Advice)
+	}
+	for _, b := range out.Beds {
+		if b.Fitness == nil || len(b.Fits) == 0 || len(b.Again) == 0 {
+			t.Errorf("%s: chances %v, %d fits, %d things due again", b.Bed.Name, b.Fitness, len(b.Fits), len(b.Again))
+		}
+	}
+	for _, f := range out.Buy.For {
+		if f.Bed == 3 {
+			t.Errorf("something is bought for the bed with lead: %+v", f)
+		}
+	}
+}

@@ -1,0 +1,152 @@
+package season
+
+import (
+	"cmp"
+	"strings"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+	"kailyard/internal/soil"
+)
+
+// Ground is taken as fit on a day on which it is so in half of the weather years; where no day before a planting is, in a quarter.
+const fitChance, poorChance = 0.5, 0.25
+
+// dig is how a bed is made ready for its next planting: new ground is broken, other ground is dug, in short spells on days fit for it.
+func (r *bedReader) dig(b BedGround, ground soil.Ground) (*NewGround, error) {
+	told := b.Bed.Soil
+	told.Texture = b.Texture
+	told.Topsoil = cmp.Or(told.Topsoil, r.in.Garden.Site.Soil.Topsoil)
+	told.Spit = garden.DiggingTool(cmp.Or(string(told.Spit), string(r.in.Garden.Site.Soil.Spit)))
+	broken := told.State != garden.Sod && told.State != garden.Neglected
+	if !broken && r.wasBroken(b.Bed.ID) {
+		broken, told.State = true, garden.Cultivated
+	}
+	var plant civil.Date
+	standing := false
+	for _, p := range ground.Plantings {
+		if p.Start > r.in.Day && (plant == 0 || p.Start < plant) {
+			plant = p.Start
+		}
+		standing = standing || p.Start <= r.in.Day && p.Clear > r.in.Day
+	}
+	if broken && (plant == 0 || standing) {
+		return nil, nil // nothing to dig for, or something stands in it
+	}
+	breaking, err := soil.Break(b.Bed.Area(), told, r.in.Garden.Site.Units)
+	if err != nil {
+		return nil, err
+	}
+	n := &NewGround{Breaking: breaking, Broken: broken, Toil: breaking.By(told.Spit), From: r.in.Day, Plant: plant, Planned: plant != 0}
+	if !n.Planned {
+		return n, nil
+	}
+	n.stint(b.Fitness)
+	return n, nil
+}
+
+// stint plans the spells: before the planting by as long as turned sod must lie, on days fit to work.
+func (n *NewGround) stint(f *soil.Fitness) {
+	by := n.Plant.Add(-n.Wait)
+	const ahead = 120 // days before planting that digging may begin
+	n.From = max(n.From, by.Add(-ahead))
+	for _, chance := range []float64{fitChance, poorChance} {
+		fit := func(d civil.Date) bool {
+			if f == nil {
+				return true
+			}
+			p, ok := f.On(d)
+			return !ok || p >= chance
+		}
+		n.Stints, n.Left = soil.Stints(n.Toil.Hours, n.Area, n.From, by, fit)
+		if n.Left <= 0 {
+			return
+		}
+	}
+}
+
+// wasBroken says whether the journal tells that a bed was dug.
+func (r *bedReader) wasBroken(bed int64) bool {
+	for _, e := range r.in.Journal {
+		if e.Kind == garden.Dug && e.BedID == bed && e.Date <= r.in.Day {
+			return true
+		}
+	}
+	return false
+}
+
+// enrich is the organic matter of a bed: the first thick layer where none is on record and no test shows any, a thin one a year after that.
+func (r *bedReader) enrich(b BedGround, sour soil.Sour) (*OrganicGround, error) {
+	id := cmp.Or(r.in.Choice.Organic, "compost")
+	m, ok := soil.Find(id)
+	if !ok || m.Family != soil.Organic {
+		return nil, &garden.Problem{Field: "organic", Says: id + " is no organic matter known here", Remedy: "write one of those that `kailyard soil materials` lists as organic"}
+	}
+	o := &OrganicGround{Name: m.Name, Due: r.in.Day}
+	for _, t := range sour.Treatments {
+		if put, ok := soil.Find(t.Material); ok && put.Family == soil.Organic && t.Date <= r.in.Day {
+			o.Last = max(o.Last, t.Date)
+		}
+	}
+	patch := soil.Patch{Area: b.Bed.Area(), Texture: b.Texture, Dug: sour.Soil.Tilled}
+	patch.First = o.Last == 0 && !r.grewBefore(b) && !rich(b.Tests)
+	for _, t := range b.Tests {
+		if t.Test.Salts != nil {
+			patch.Salty = soil.PasteSalts(*t.Test.Salts, t.Test.SaltsBy, b.Texture) >= 2
+			break
+		}
+	}
+	if o.Last != 0 {
+		o.Due = o.Last.InYear(o.Last.Year() + 1)
+	}
+	e, err := soil.Enrich(patch, m, 0, r.ground.Weighs)
+	if err != nil {
+		return nil, err
+	}
+	if sour.Established {
+		e.Into = 0
+	}
+	o.Enrichment = e
+	o.Loads = soil.Loads(e.Loose, m, r.in.Garden.Packages, r.ground.Weighs, r.in.Garden.Site.Soil.Bucket)
+	return o, nil
+}
+
+// rich says whether a test shows as much organic matter as a garden has that was given it for years; common practice.
+func rich(tests []TestRead) bool {
+	for _, t := range tests {
+		if t.Test.Organic != nil {
+			return *t.Test.Organic >= 4
+		}
+	}
+	return false
+}
+
+// grewBefore says whether the book knows of crops in the bed in years before: ground that was gardened is not without organic matter.
+func (r *bedReader) grewBefore(b BedGround) bool {
+	for _, p := range r.in.Garden.History {
+		if p.BedID == b.Bed.ID && p.Year < r.in.Season.Year() && strings.TrimSpace(p.CropID+p.Family) != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// Spells is the number of days with digging.
+func (n *NewGround) Spells() (days int) {
+	var last civil.Date
+	for _, s := range n.Stints {
+		if s.Day != last {
+			days, last = days+1, s.Day
+		}
+	}
+	return days
+}
+
+// Dug is the ground of all spells.
+func (n *NewGround) Dug() (area quantity.SquareMetre) {
+	for _, s := range n.Stints {
+		area += s.Area
+	}
+	return area
+}
