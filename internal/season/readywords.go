@@ -21,6 +21,14 @@ func (r Ready) Verb() string {
 	return "sow"
 }
 
+// VerbIt is Verb with the crop as "it": sow it, set it out, plant it.
+func (r Ready) VerbIt() string {
+	if r.Method.Way == crop.SetOut {
+		return "set it out"
+	}
+	return r.Verb() + " it"
+}
+
 // Dated is a date with its year, as sentences about more than one season need it.
 func Dated(d civil.Date) string { return d.Time().Format("2 Jan 2006") }
 
@@ -40,7 +48,7 @@ func (r Ready) Says() []string {
 func (r Ready) fresh() []string {
 	a := r.Fresh
 	if !a.Can() {
-		return []string{fmt.Sprintf("It cannot be relied on for %s: no day to %s it gives %.0f %%. %s", Dated(r.Day), r.Verb(), 100*r.Share, a.Alone)}
+		return []string{fmt.Sprintf("It cannot be relied on for %s: no day to %s gives %.0f %%. %s", Dated(r.Day), r.VerbIt(), 100*r.Share, a.Alone)}
 	}
 	says := []string{fmt.Sprintf("%s: then in at least %.0f %% of the weather years the first harvest is by %s and the crop is still good on the day. The surest day is %s, %s.",
 		upper(r.when(a.Spans)), 100*r.Share, Dated(r.Day), Dated(a.Best.Start), yearsOf(a.Best.Ready, a.Best.Years))}
@@ -107,7 +115,7 @@ func (r Ready) tooLate(a Answer) string {
 	}
 	open := a.Open(r.Today)
 	if len(open) == 0 {
-		return fmt.Sprintf("It is too late for that: the last day to %s it was %s.", r.Verb(), Dated(a.Latest()))
+		return fmt.Sprintf("It is too late for that: the last day to %s was %s.", r.VerbIt(), Dated(a.Latest()))
 	}
 	if r.Method.Way == crop.SetOut && r.Raised(a.Latest()) < r.Today {
 		return fmt.Sprintf("It is too late to raise plants for it (the last day was %s); bought plants can still go out until %s.", Dated(r.Raised(a.Latest())), Dated(a.Latest()))
@@ -199,7 +207,10 @@ func (r Ready) neverReady(chance func(growth.Readiness) float64) string {
 // tally is the years of one start day, by how they end.
 func (r Ready) tally(s growth.Readiness) string {
 	says := yearsOf(s.Ready, s.Years)
-	if s.Kept > 0 {
+	switch {
+	case s.Kept > 0 && s.Ready == 0:
+		says = yearsOf(s.Kept, s.Years) + ", all from the store"
+	case s.Kept > 0:
 		says += fmt.Sprintf(", and %d more from the store", s.Kept)
 	}
 	var rest []string

@@ -193,7 +193,7 @@ func readyTitle(a season.Ready) string {
 	case a.Stored != nil && a.Stored.Can():
 		return fmt.Sprintf("%s by %s, from the store: %s from %s to %s", upper(a.Crop.Kind), season.Dated(a.Day), a.Verb(), season.Dated(a.Stored.Earliest()), season.Dated(a.Stored.Latest()))
 	}
-	return fmt.Sprintf("%s by %s: no day to %s it reaches %.0f %% of the years", upper(a.Crop.Kind), season.Dated(a.Day), a.Verb(), 100*a.Share)
+	return fmt.Sprintf("%s by %s: no day to %s reaches %.0f %% of the years", upper(a.Crop.Kind), season.Dated(a.Day), a.VerbIt(), 100*a.Share)
 }
 
 // readyRows are the same numbers as the picture's, a week apart.
