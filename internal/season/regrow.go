@@ -178,8 +178,7 @@ type Growing struct {
 }
 
 // Regrow grows one planting of the season's kept plan as a person wants it, in its place, and pins it there. Nothing
-// else moves; only where its ground is then needed by what follows, or the kept plan no longer holds as it is, the rest
-// is planned on from there. The input's Before holds the kept plan.
+// else moves but what then lacks its ground, which is planned anew. The input's Before holds the kept plan.
 func Regrow(in Input, key string, how Growing) (*Result, error) {
 	if in.Before == nil || in.Before.Kept == nil {
 		return nil, fmt.Errorf("there is no plan for %s to change", in.Season)
@@ -209,19 +208,44 @@ func Regrow(in Input, key string, how Growing) (*Result, error) {
 	r.Aside = append(aside, r.Aside...)
 	p := in.forPlan(r.Tables)
 	p.Kept, p.Settings = &kept, kept.Settings
-	out, lost, err := plan.Hold(p)
-	if err != nil {
+	r.Plan = &kept
+	makeWay, _ := r.clashes(now)
+	if r.Plan, err = around(p, makeWay); err != nil {
 		return nil, err
 	}
-	if len(lost) > 0 {
-		if out, err = plan.Make(p); err != nil {
-			return nil, err
-		}
-	}
-	r.Plan = out
 	r.Plan.Notes = append(r.Plan.Notes, carried...)
 	r.derive()
 	return r, nil
+}
+
+// around is the kept plan with all plantings where they are but those that must make way, which are planned anew.
+// What the planner would no longer plan so, for its rules or figures are others now, is held as it is.
+func around(p plan.Input, makeWay []string) (*plan.Plan, error) {
+	for {
+		out, lost, err := plan.Hold(p)
+		if err != nil {
+			return nil, err
+		}
+		held := len(p.Garden.Standing)
+		for _, x := range lost {
+			if !slices.Contains(makeWay, x.Key) {
+				p.Garden.Standing = append(p.Garden.Standing[:len(p.Garden.Standing):len(p.Garden.Standing)], x)
+			}
+		}
+		switch {
+		case len(p.Garden.Standing) > held:
+			continue
+		case len(lost) == 0:
+			return out, nil
+		}
+		for _, x := range p.Kept.Plantings {
+			standing := slices.ContainsFunc(p.Garden.Standing, func(s garden.Planting) bool { return s.Key == x.Key })
+			if !standing && !slices.Contains(makeWay, x.Key) && !slices.Contains(makeWay, x.Partner) {
+				p.Garden.Standing = append(p.Garden.Standing[:len(p.Garden.Standing):len(p.Garden.Standing)], x)
+			}
+		}
+		return plan.Make(p)
+	}
 }
 
 // regrown is the planting as it then is.

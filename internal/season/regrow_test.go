@@ -199,6 +199,13 @@ func TestWhatFollowsMakesWay(t *testing.T) {
 	if now.Protection != "cold-frame" || now.Place != p.Place {
 		t.Errorf("it is now %+v", now)
 	}
+	stay := *got.Plan
+	stay.Plantings = slices.DeleteFunc(slices.Clone(got.Plan.Plantings), func(o garden.Planting) bool {
+		return !slices.ContainsFunc(kept.Plantings, func(was garden.Planting) bool { return was.Key == o.Key })
+	})
+	rest := kept
+	rest.Plantings = slices.DeleteFunc(slices.Clone(kept.Plantings), func(o garden.Planting) bool { return o.Key == follows || o.Partner == follows })
+	others(t, &rest, &stay, p.Key)
 	for _, o := range got.Plan.Plantings {
 		if o.Key != p.Key && o.Key != now.Partner && o.BedID == p.BedID && o.Place.Meets(now.Place) && o.Start < now.Clear && now.Start < o.Clear {
 			t.Errorf("%s and %s have the same ground", p.Key, o.Key)
@@ -318,4 +325,24 @@ func TestWhatIsPinnedMakesNoWay(t *testing.T) {
 	if _, err := season.Regrow(in, p.Key, season.Growing{Cover: "cold-frame"}); err == nil || !strings.Contains(err.Error(), "has some of it from") {
 		t.Errorf("%v", err)
 	}
+}
+
+// A plan whose plantings would be planned otherwise today, as after a change of the catalogue, stays as it is around the
+// one that is changed.
+func TestAnOldPlanStaysAsItIs(t *testing.T) {
+	r, in := regrowing(t)
+	p := alone(t, r, "pea", "carrot", "lettuce")
+	kept := *r.Plan
+	kept.Plantings = slices.Clone(r.Plan.Plantings)
+	for i := range kept.Plantings {
+		if kept.Plantings[i].Key != p.Key {
+			kept.Plantings[i].Clear-- // no growth table says so now
+		}
+	}
+	in.Before = &season.Before{Kept: &kept, Day: in.Before.Day}
+	got, err := season.Regrow(in, p.Key, season.Growing{Cover: "row-cover"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	others(t, &kept, got.Plan, p.Key)
 }
