@@ -344,6 +344,8 @@ func FuzzReadDescription(f *testing.F) {
 	f.Add("[site]\nname='A'\nlatitude=1\nlongitude=2\n[[standing]]\nalong=['1 m',2]\nstart=1999-01-01\n")
 	f.Add("bed = [{history = [{}]}, 4]\nsite = {name = 'x'}\n[[want]]\n")
 	f.Add("[[bed.history]]\n[bed]\n")
+	f.Add("[site]\nname='A'\nlatitude=1\nlongitude=2\nweighs='US'\n[[bed]]\nname='B'\nlength='1 m'\nwidth='1 m'\nsun_hours=8\nstate='sod'\n[[soil_test]]\ndate=2026-01-01\nbeds=['B']\nph=6\n[[soil_test.reading]]\nelement='P'\nvalue=3\nunit='ppm'\n[[heap]]\nname='H'\nstarted=2026-01-01\n[[heap.part]]\nfeedstock='hay'\nvolume='3 L'\n[[heap.log]]\ndate=2026-01-02\nkind='heat'\ntemperature='50 °C'\n")
+	f.Add("[[soil_test]]\nreading=3\nfree_lime='yes'\n[[treatment]]\nbed=2\nvolume='-1 L'\n[[package]]\nn='x'\n[[heap]]\nlog=[{}, 4]\npart={}\n")
 	f.Add("site = []\nbed = 3\n[[standing]]\nreason = [1]\n")
 	crops := invented()
 	f.Fuzz(func(t *testing.T, text string) {
