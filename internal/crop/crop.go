@@ -185,7 +185,7 @@ type Heat struct {
 type DayLength struct {
 	// BulbsAbove: bulbing begins only when days are longer than this.
 	BulbsAbove *quantity.Hour
-	// BoltsAbove: flowers when days are longer than this (and it is past its juvenile stage).
+	// BoltsAbove: flowers after some weeks of days longer than this, counted from when it is an established seedling.
 	BoltsAbove *quantity.Hour
 }
 

@@ -110,6 +110,25 @@ func TestGarlicIsSetInAutumn(t *testing.T) {
 	}
 }
 
+// What the days end, where the days are long: winter radish is sown after midsummer, spring sowings bolt; spinach is
+// sown in spring and again for autumn, not in the weeks about midsummer (common practice). Tolerance: from a week before
+// midsummer on; none from 1 June to 5 July.
+func TestLongDaysKeepMidsummerShut(t *testing.T) {
+	for _, place := range []string{"ithaca", "corvallis"} {
+		c := builtIn(t, place)
+		for _, w := range Tabulate(c, []Option{option(t, "radish-winter", crop.Sow)})[0].Windows(0.8) {
+			if w.From < civil.Of(2027, 6, 14) {
+				t.Errorf("%s: winter radish from %v", place, w.From)
+			}
+		}
+	}
+	for _, w := range Tabulate(builtIn(t, "ithaca"), []Option{option(t, "spinach", crop.Sow)})[0].Windows(0.8) {
+		if w.Meets(civil.Span{From: civil.Of(2027, 6, 1), To: civil.Of(2027, 7, 5)}) {
+			t.Errorf("spinach from %v to %v", w.From, w.To)
+		}
+	}
+}
+
 // builtIn is the climate of thirty generated years of a built-in place.
 func builtIn(t *testing.T, id string) *Climate {
 	t.Helper()

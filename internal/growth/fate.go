@@ -13,7 +13,7 @@ const (
 
 	setRun       = 3  // d, setting days in a row that set a crop of fruit
 	setPatience  = 21 // d, flowering without them after which the crop is lost
-	longDayRun   = 28 // d in a row above BoltsAbove, from when it is established, that bring it to flower (see longDay)
+	longDayRun   = 35 // d in a row above BoltsAbove, from when it is established, that bring it to flower (see longDay)
 	establishing = 30 // d, a perennial raised from seed is tender after it is up or set out
 	fortnight    = 14 // d over which AirAtLeast must hold
 	forcedAfter  = 49 // d, from the first day longer than BulbsAbove to when the leaves a bulb crop has make its bulb

@@ -289,7 +289,7 @@ func (p *plant) grow(i int) packed {
 		}
 		if made < establishedAt*needs-eps && p.m.Way != crop.SetOut || k.DayLength.BoltsAbove == nil || p.c.hours[d] <= float64(*k.DayLength.BoltsAbove) {
 			long = 0
-		} else if long++; long >= longDayRun {
+		} else if long++; long >= 35 {
 			longDays = true
 		}
 		why := ready

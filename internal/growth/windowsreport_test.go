@@ -41,8 +41,8 @@ Expect less agreement elsewhere: these were set, or chosen among several, while 
   harvest where that is less), growth in cool days counting for less; of leaves half of the short harvest in days. A crop
   from which warmth takes more than three fifths has failed. Half, the rounder figure, would shut the spring of Illinois to
   endive and Chinese cabbage, and all but a day of it to cauliflower, where lists grow them.
-- **Long days count from when a plant is established**, not from when it is half grown: quick crops outran them, and
-  winter radish was open in May.
+- **Long days count from when a plant is established**, five weeks of them, not four from when it is half grown: quick crops outran
+  them, and winter radish was open in May.
 - **Figures of the catalogue replaced** by those of the tables they were said to come from: bases of lima bean and watermelon (ECOCROP), muskmelon
   (between ECOCROP and SWATPLUS); optima of lima bean, soybean and sweet corn (SWATPLUS); days of sweet corn (ILL-CORN), celery (FLA-CAL),
   endive and muskmelon (between their sources); the upper limit of peas, put as far above ECOCROP's as that of other crops.
