@@ -39,7 +39,8 @@ type field struct {
 	Value             string
 	Checked           bool
 	Options           []choice
-	Suggest           []string // words offered while typing
+	Groups            []choiceGroup // of a long list, after Options
+	Suggest           []string      // words offered while typing
 	Error             string
 	Doubt             string
 	Required          bool
@@ -56,6 +57,12 @@ func (f field) Described() string {
 		ids = append(ids, "error-"+f.Name)
 	}
 	return strings.Join(ids, " ")
+}
+
+// choiceGroup is part of a long list under a word of its own.
+type choiceGroup struct {
+	Label   string
+	Options []choice
 }
 
 type choice struct {
@@ -90,7 +97,14 @@ func (a *answers) text(name string) string {
 	for i := range f.Options {
 		f.Options[i].Chosen = f.Options[i].Value == v
 	}
-	if f.Kind == "choice" && v != "" && !hasChoice(f.Options, v) {
+	known := hasChoice(f.Options, v)
+	for _, g := range f.Groups {
+		for i := range g.Options {
+			g.Options[i].Chosen = g.Options[i].Value == v
+			known = known || g.Options[i].Chosen
+		}
+	}
+	if f.Kind == "choice" && v != "" && !known {
 		f.Error = "Choose one of the list."
 	}
 	if v == "" && f.Required {
@@ -135,6 +149,41 @@ func (a *answers) length(name string) quantity.Metre {
 		a.fault(name, err)
 	}
 	return v
+}
+
+// distance takes "15 cm", "6 in" or a bare number of centimetres or inches; nothing is 0.
+func (a *answers) distance(name string) quantity.Metre {
+	text := a.text(name)
+	if text == "" {
+		return 0
+	}
+	v, err := quantity.ParseDistance(text, a.units)
+	if err != nil {
+		a.fault(name, err)
+	}
+	return v
+}
+
+// volume takes "40 L", "2 cu ft" or a bare number of litres or gallons; nothing is 0.
+func (a *answers) volume(name string) quantity.Litre {
+	text := a.text(name)
+	if text == "" {
+		return 0
+	}
+	v, err := quantity.ParseVolume(text, a.units)
+	if err != nil {
+		a.fault(name, err)
+	}
+	return v
+}
+
+// figure takes a plain number that may be left out.
+func (a *answers) figure(name string) *float64 {
+	v := a.number(name)
+	if f := a.field(name); f.Value == "" || f.Error != "" {
+		return nil
+	}
+	return &v
 }
 
 func (a *answers) mass(name string) quantity.Kilogram {

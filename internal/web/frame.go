@@ -63,18 +63,23 @@ func navFor(path string) []navLink {
 
 // done are the sentences a form leaves for the page after it, by the word in the address.
 var done = map[string]string{
-	"saved":   "Saved. The plan follows at the next replanning.",
-	"removed": "Removed.",
-	"noted":   "Written in the journal.",
-	"varied":  "Kept. Name it in wants and in the history as you name any crop.",
-	"weather": "The garden has this weather now. Plan anew to go by it.",
-	"dropped": "Dropped. The record in use is as it was.",
-	"left":    "Given up. The years that arrived stay in the book.",
-	"taken":   "Taken in. Name it in wants and in the history as you name any crop.",
-	"planned": "The season has been planned anew.",
-	"pinned":  "Kept: every new plan takes it exactly so.",
-	"grown":   "Kept: its days, chance and jobs are those of growing it so.",
-	"freed":   "The planner may move it again at the next planning.",
+	"saved":      "Saved. The plan follows at the next replanning.",
+	"removed":    "Removed.",
+	"noted":      "Written in the journal.",
+	"tested":     "Kept. What the beds are given goes by this test now.",
+	"taken-back": "Withdrawn. It counts no more; the book keeps it.",
+	"put":        "Written in the journal and in the bed's record.",
+	"told":       "Saved. The soil pages go by it now.",
+	"logged":     "Written in the heap's log.",
+	"varied":     "Kept. Name it in wants and in the history as you name any crop.",
+	"weather":    "The garden has this weather now. Plan anew to go by it.",
+	"dropped":    "Dropped. The record in use is as it was.",
+	"left":       "Given up. The years that arrived stay in the book.",
+	"taken":      "Taken in. Name it in wants and in the history as you name any crop.",
+	"planned":    "The season has been planned anew.",
+	"pinned":     "Kept: every new plan takes it exactly so.",
+	"grown":      "Kept: its days, chance and jobs are those of growing it so.",
+	"freed":      "The planner may move it again at the next planning.",
 }
 
 // bareFrame is the frame of a page that needs no season.

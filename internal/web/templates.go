@@ -18,35 +18,37 @@ type page struct{ tmpl *template.Template }
 
 // pageTypes are all pages and the struct each is made from; a test holds the templates to them.
 var pageTypes = map[string]any{
-	"problem":  problemPage{},
-	"start":    startPage{},
-	"plot":     plotPage{},
-	"beds":     bedsPage{},
-	"bed":      bedPage{},
-	"jobs":     jobsPage{},
-	"orders":   ordersPage{},
-	"weather":  weatherPage{},
-	"crops":    cropsPage{},
-	"crop":     cropPage{},
-	"own":      ownPage{},
-	"cropfile": cropFilePage{},
-	"ready":    readyPage{},
-	"weakest":  weakestPage{},
-	"sources":  sourcesPage{},
-	"record":   recordPage{},
-	"network":  networkPage{},
-	"fetch":    fetchPage{},
-	"kept":     keptPage{},
-	"planting": plantingPage{},
-	"journal":  journalPage{},
-	"garden":   gardenPage{},
-	"form":     formPage{},
-	"history":  historyPage{},
+	"problem":   problemPage{},
+	"start":     startPage{},
+	"plot":      plotPage{},
+	"beds":      bedsPage{},
+	"bed":       bedPage{},
+	"jobs":      jobsPage{},
+	"orders":    ordersPage{},
+	"weather":   weatherPage{},
+	"crops":     cropsPage{},
+	"crop":      cropPage{},
+	"own":       ownPage{},
+	"cropfile":  cropFilePage{},
+	"ready":     readyPage{},
+	"weakest":   weakestPage{},
+	"sources":   sourcesPage{},
+	"record":    recordPage{},
+	"network":   networkPage{},
+	"fetch":     fetchPage{},
+	"kept":      keptPage{},
+	"planting":  plantingPage{},
+	"journal":   journalPage{},
+	"garden":    gardenPage{},
+	"form":      formPage{},
+	"history":   historyPage{},
+	"groups":    groupsPage{},
+	"soiltests": soilTestsPage{},
 }
 
 // mustPages parses every template; a fault in one is a programmer's error.
 func mustPages(f *files) map[string]*page {
-	common := template.New("layout.html").Funcs(template.FuncMap{"static": f.url})
+	common := template.New("layout.html").Funcs(template.FuncMap{"static": f.url, "keys": sourceKeys})
 	common = template.Must(common.ParseFS(templateFS, "templates/layout.html", "templates/parts.html"))
 	pages := map[string]*page{}
 	names, err := fs.Glob(templateFS, "templates/*.html")
@@ -62,6 +64,11 @@ func mustPages(f *files) map[string]*page {
 		pages[name] = &page{tmpl: t}
 	}
 	return pages
+}
+
+// sourceKeys parts the keys of several sources.
+func sourceKeys(list string) []string {
+	return strings.FieldsFunc(list, func(r rune) bool { return r == ';' || r == ' ' })
 }
 
 // svg is a picture for a page. The writer of drawing escapes every text, so it goes in as it is.
