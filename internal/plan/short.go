@@ -108,7 +108,7 @@ func (w *writer) perennialYear(d *demand) int {
 
 // noWindow says that no start day succeeds often enough, the best there is and what goes wrong.
 func (w *writer) noWindow(d *demand) garden.Reason {
-	var lack growth.Lack
+	var lack, ahead growth.Lack // over all start days, and over those that do and are still to come
 	past, open := false, false // some days that would do are over, or are still to come
 	for i, o := range w.options {
 		if !d.serves(o.crop.ID) || !w.suits(d.want, &sowing{option: i}) {
@@ -119,6 +119,9 @@ func (w *writer) noWindow(d *demand) garden.Reason {
 			s := o.times.Summary(start)
 			if enough(s, w.settings.Share) {
 				past, open = past || begun(o, start) < w.from, open || begun(o, start) >= w.from
+				if begun(o, start) >= w.from {
+					ahead.Look(growth.Option{Crop: o.crop, Method: o.method, Protection: o.cover}, s)
+				}
 			}
 			lack.Look(growth.Option{Crop: o.crop, Method: o.method, Protection: o.cover}, s)
 		}
@@ -126,8 +129,8 @@ func (w *writer) noWindow(d *demand) garden.Reason {
 	best := lack.Best
 	switch {
 	case open:
-		return garden.Reason{Rule: "season", Says: fmt.Sprintf("Begun in this season it is food for the next: %s on %s, its best day, is first harvested about %s, and the season ends on %s.",
-			lack.Option.Starting(), best.Start.Short(), best.First.P50.Long(), w.season.End().Long())}
+		return garden.Reason{Rule: "season", Says: fmt.Sprintf("Begun in this season it is food for the next: %s on %s, its best day to come, is first harvested about %s, and the season ends on %s.",
+			ahead.Option.Starting(), ahead.Best.Start.Short(), ahead.Best.First.P50.Long(), w.season.End().Long())}
 	case past:
 		return garden.Reason{Rule: "from", Says: fmt.Sprintf("Its days are past for this season: the plan is made from %s on, and the best, %s on %s, with success in %d years of %d, would have to be begun before then.",
 			w.from.Short(), lack.Option.Starting(), best.Start.Short(), best.Success, best.Years)}
