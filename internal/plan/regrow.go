@@ -116,7 +116,7 @@ func (p *problem) rereasoned(was, now garden.Planting, day []garden.Reason) []ga
 }
 
 // Hold is the kept plan around what stands, written out anew: nothing is planned that is not in it, and nothing moves.
-// What has no room any more, or is no longer planned so, is left out and named in lost.
+// What has no room any more, or is no longer planned so, is left out, or planted otherwise, and named in lost.
 func Hold(in Input) (out *Plan, lost []garden.Planting, err error) {
 	p, err := newProblem(in)
 	if err != nil {
@@ -137,7 +137,9 @@ func Hold(in Input) (out *Plan, lost []garden.Planting, err error) {
 		if x.Clear > x.Start && x.Clear <= p.season.Start {
 			continue
 		}
-		if !slices.ContainsFunc(out.Plantings, func(y garden.Planting) bool { return y.Key == x.Key }) {
+		if !slices.ContainsFunc(out.Plantings, func(y garden.Planting) bool {
+			return y.Key == x.Key && y.Place == x.Place && y.Rows == x.Rows && y.Plants == x.Plants
+		}) {
 			lost = append(lost, x)
 		}
 	}

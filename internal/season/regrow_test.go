@@ -120,7 +120,7 @@ func others(t *testing.T, before, after *plan.Plan, but string) {
 	}
 	for _, was := range before.Plantings {
 		for _, now := range after.Plantings {
-			if now.Key == was.Key && was.Key != but && (now.BedID != was.BedID || now.Place != was.Place || now.Start != was.Start || now.Clear != was.Clear || now.Pinned != was.Pinned) {
+			if now.Key == was.Key && was.Key != but && (now.BedID != was.BedID || now.Place != was.Place || now.Start != was.Start || now.Clear != was.Clear || now.Plants != was.Plants || now.Rows != was.Rows || now.Pinned != was.Pinned) {
 				t.Errorf("%s moved: %+v, was %+v", was.Key, now, was)
 			}
 		}
