@@ -110,7 +110,7 @@ func GroundOf(in GroundInput) (*Ground, error) {
 		return nil, err
 	}
 	for _, h := range in.Garden.Heaps {
-		g.Heaps = append(g.Heaps, HeapGround{h, soil.HeapOn(h, in.Day)})
+		g.Heaps = append(g.Heaps, HeapGround{h, soil.HeapOn(h, in.Day, g.Site.Units)})
 	}
 	g.advise()
 	return g, nil

@@ -303,7 +303,7 @@ func (r *bedReader) holes(ground soil.Ground) []HoleGround {
 		if !ok || p.Start < r.in.Day || p.Status == garden.InGround || p.Status == garden.Over {
 			continue
 		}
-		hole, ok := soil.HoleFor(c, ground.Texture)
+		hole, ok := soil.HoleFor(c, ground.Texture, r.in.Garden.Site.Units)
 		if !ok {
 			continue
 		}

@@ -246,7 +246,7 @@ var bufferMethods = map[garden.BufferMethod]bufferMethod{
 }
 
 // BufferRequirement is the lime by the buffer that the report names, for the layer that the method counts for.
-func BufferRequirement(method garden.BufferMethod, ph, buffer, target float64) (Requirement, error) {
+func BufferRequirement(method garden.BufferMethod, ph, buffer, target float64, units quantity.System) (Requirement, error) {
 	m, ok := bufferMethods[method]
 	if !ok {
 		return Requirement{}, fmt.Errorf("the buffer method %q is not known: the report names it; write one of %v", method, garden.BufferMethods)
@@ -260,8 +260,8 @@ func BufferRequirement(method garden.BufferMethod, ph, buffer, target float64) (
 	}
 	r := Requirement{Lime: lime, Depth: depth, Target: target, Method: m.name,
 		Low: lime * quantity.KilogramPerSquareMetre(1-m.spread), High: lime * quantity.KilogramPerSquareMetre(1+m.spread)}
-	says := fmt.Sprintf("Buffer pH %.2f by the %s, from pH %.1f to %.1f, takes %.0f g of pure lime a square metre to %.0f cm",
-		buffer, m.name, ph, target, float64(lime)*1000, float64(depth)*100)
+	says := fmt.Sprintf("Buffer pH %.2f by the %s, from pH %.1f to %.1f, takes %s of pure lime for %s of ground",
+		buffer, m.name, ph, target, units.Rate(lime), units.Depth(depth))
 	if m.note != "" {
 		says += "; " + m.note
 	}

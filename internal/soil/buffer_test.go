@@ -104,7 +104,7 @@ func TestBufferLaws(t *testing.T) {
 	for method, m := range bufferMethods {
 		before := math.Inf(1)
 		for buffer := m.low; buffer <= m.high+1e-9; buffer += 0.1 {
-			r, err := BufferRequirement(method, 5.2, math.Min(buffer, m.high), 6.5)
+			r, err := BufferRequirement(method, 5.2, math.Min(buffer, m.high), 6.5, quantity.Metric)
 			if err != nil {
 				t.Fatal(method, err)
 			}
@@ -112,19 +112,19 @@ func TestBufferLaws(t *testing.T) {
 				t.Errorf("%s at %.1f: %v after %v", method, buffer, r.Lime, before)
 			}
 			before = float64(r.Lime)
-			less, _ := BufferRequirement(method, 5.2, math.Min(buffer, m.high), 6.0)
+			less, _ := BufferRequirement(method, 5.2, math.Min(buffer, m.high), 6.0, quantity.Metric)
 			if less.Lime > r.Lime+1e-9 {
 				t.Errorf("%s at %.1f: %v to 6.0, %v to 6.5", method, buffer, less.Lime, r.Lime)
 			}
-			if none, _ := BufferRequirement(method, 6.5, math.Min(buffer, m.high), 6.5); none.Lime != 0 {
+			if none, _ := BufferRequirement(method, 6.5, math.Min(buffer, m.high), 6.5, quantity.Metric); none.Lime != 0 {
 				t.Errorf("%s: lime at the target", method)
 			}
 		}
-		if _, err := BufferRequirement(method, 5, m.high+0.3, 6.5); err == nil {
+		if _, err := BufferRequirement(method, 5, m.high+0.3, 6.5, quantity.Metric); err == nil {
 			t.Errorf("%s: a buffer of %.1f passes", method, m.high+0.3)
 		}
 	}
-	if _, err := BufferRequirement("Nobody", 5, 6, 6.5); err == nil {
+	if _, err := BufferRequirement("Nobody", 5, 6, 6.5, quantity.Metric); err == nil {
 		t.Error("an unknown method passes")
 	}
 	for _, m := range garden.BufferMethods {

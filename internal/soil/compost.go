@@ -325,10 +325,10 @@ func (h *HeapMix) tell(units quantity.System) {
 	}
 	why("volume", "", fmt.Sprintf("%s go in; it settles to about %s as it is built, and %s to %s of compost come out (estimated).", Bulk(h.In, units), Bulk(h.Built, units), Bulk(h.OutLow, units), Bulk(h.OutHigh, units)))
 	if float64(h.Built) < heats {
-		h.Doubts = append(h.Doubts, "It is smaller than about 90 cm (3 ft) each way, so it will hardly heat: it rots cold, in half a year to a year, and weed seeds live.")
+		h.Doubts = append(h.Doubts, "It is smaller than about "+units.Length(36*inch)+" each way, so it will hardly heat: it rots cold, in half a year to a year, and weed seeds live.")
 	}
 	if float64(h.Built) > handled {
-		h.Doubts = append(h.Doubts, "It is more than one heap: build several of about 1.2 m (4 ft) each way.")
+		h.Doubts = append(h.Doubts, "It is more than one heap: build several of about "+units.Length(48*inch)+" each way.")
 	}
 	h.Cautions = append(h.Cautions, "Turning throws up dust and spores: damp it down, and wear a mask if chest or lungs are weak; gloves, and washed hands after.")
 	seen := map[string]bool{}
@@ -345,6 +345,6 @@ func (h *HeapMix) tell(units quantity.System) {
 		}
 	}
 	if raw {
-		h.Cautions = append(h.Cautions, "With manure in it, the heap counts as raw manure until it has been hot enough for long enough (131 °F, 55 °C, for 15 days and five turnings).")
+		h.Cautions = append(h.Cautions, "With manure in it, the heap counts as raw manure until it has been hot enough for long enough ("+units.Temperature(killLow)+" for 15 days and five turnings).")
 	}
 }

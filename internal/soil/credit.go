@@ -187,7 +187,7 @@ func (g Ground) cropsBefore() []Credit {
 		case c.Group == crop.Cover && c.Family == legumes:
 			all = append(all, g.greenManure(c, area))
 		case c.Family == legumes && p.Year == year-1:
-			all = append(all, nitrogenCredit(c.Name()+" the year before", afterLegume, area, "residues of peas and beans leave 20–40 lb of nitrogen an acre", ""))
+			all = append(all, nitrogenCredit(c.Name()+" the year before", afterLegume, area, g.residues(), ""))
 		}
 	}
 	return all
@@ -195,16 +195,20 @@ func (g Ground) cropsBefore() []Credit {
 
 const legumes = "Fabaceae"
 
+func (g Ground) residues() string {
+	return fmt.Sprintf("residues of peas and beans leave %s of nitrogen", rates(g.Units, perAcre(20), perAcre(40)))
+}
+
 func (g Ground) greenManure(c *crop.Crop, area quantity.SquareMetre) Credit {
 	tops, ok := inTops[c.ID]
 	if !ok {
 		tops = otherLegume
 	}
 	pounds, source := tops*usableInTops, "GREENMAN"
-	says := fmt.Sprintf("a full stand holds about %.0f lb of nitrogen an acre in its tops, of which the next crop finds half", tops)
+	says := fmt.Sprintf("a full stand holds about %s of nitrogen in its tops, of which the next crop finds half", g.Units.Rate(perAcre(tops)))
 	if g.Texture == garden.Sand {
 		pounds, source = max(0, pounds-lessOnSand), "WISC-LEG"
-		says += fmt.Sprintf("; on sand %.0f lb less", lessOnSand)
+		says += fmt.Sprintf("; on sand %s less", g.Units.Rate(perAcre(lessOnSand)))
 	}
 	return nitrogenCredit(c.Name()+" dug in", pounds, area, says, source)
 }
@@ -237,7 +241,7 @@ func (g Ground) legumesFirst() []Credit {
 			}
 		}
 		if follows > 0 {
-			all = append(all, nitrogenCredit(c.Name()+" earlier this season", afterLegume, follows, "residues of peas and beans leave 20–40 lb of nitrogen an acre", ""))
+			all = append(all, nitrogenCredit(c.Name()+" earlier this season", afterLegume, follows, g.residues(), ""))
 		}
 	}
 	return all
@@ -263,7 +267,7 @@ func (g Ground) organicMatter() (Credit, bool) {
 		return Credit{}, false
 	}
 	pounds := min(mostByOrganic, organicPer*(*latest.Organic-usualOrganic))
-	says := fmt.Sprintf("%.1f per cent was measured; each per cent above the usual %.0f sets free about %.0f lb of nitrogen an acre in a season, and no more than %.0f in all are counted",
-		*latest.Organic, usualOrganic, organicPer, mostByOrganic)
+	says := fmt.Sprintf("%.1f per cent was measured; each per cent above the usual %.0f sets free about %s of nitrogen in a season, and no more than %s in all is counted",
+		*latest.Organic, usualOrganic, g.Units.Rate(perAcre(organicPer)), g.Units.Rate(perAcre(mostByOrganic)))
 	return nitrogenCredit("organic matter in the soil", pounds, g.Bed.Area(), says, ""), true
 }

@@ -35,12 +35,12 @@ func (p *Prescription) settle(g Ground, mix Mix, units quantity.System, bucket q
 		}
 	}
 	p.Starters = p.starters(g, units)
-	p.tell(g)
+	p.tell(g, units)
 }
 
 // base is the dressing of the whole planted ground before its first planting.
 func (p *Prescription) base(g Ground, units quantity.System, bucket quantity.Litre) (Dressing, bool) {
-	d := Dressing{Stage: "before planting", Area: p.Need.Planted, How: "strew it evenly over the ground and work it into the top 4–6 in (10–15 cm)"}
+	d := Dressing{Stage: "before planting", Area: p.Need.Planted, How: "strew it evenly over the ground and work it into the top " + lengths(units, 0.10, 0.15)}
 	days := daysBefore
 	for _, part := range p.Mix.Parts {
 		if part.Now <= 0 {
@@ -61,12 +61,12 @@ func (p *Prescription) base(g Ground, units quantity.System, bucket quantity.Lit
 // again is one later dressing: its share of the later part of the mix.
 func (p *Prescription) again(g Ground, s later, share float64, units quantity.System, bucket quantity.Litre) (Dressing, bool) {
 	d := Dressing{Stage: s.feeding.Stage, Date: s.feeding.Date, Planting: s.part.Key, Crop: s.part.Crop, Area: s.part.Area,
-		How: "in a band 4–6 in (10–15 cm) from the stems, never on wet leaves; scratch it in and water"}
+		How: "in a band " + lengths(units, 0.10, 0.15) + " from the stems, never on wet leaves; scratch it in and water"}
 	switch {
 	case s.part.Key == "":
 		d.Area = p.Need.Planted
 	case s.row.Name == "":
-		d.How = "strew it evenly over the ground and work it into the top 2–4 in (5–10 cm)"
+		d.How = "strew it evenly over the ground and work it into the top " + lengths(units, 0.05, 0.10)
 	default:
 		d.Reasons = append(d.Reasons, garden.Reason{Says: fmt.Sprintf("%s is fed again %s.", s.part.Crop, s.feeding.Stage), Rule: "side-dressing of " + s.row.Name, Source: s.row.Source})
 	}
@@ -156,7 +156,7 @@ func (p *Prescription) starters(g Ground, units quantity.System) (all []Starter)
 }
 
 // tell writes what the person must know of the choice.
-func (p *Prescription) tell(g Ground) {
+func (p *Prescription) tell(g Ground, units quantity.System) {
 	unmet, need := p.Mix.Unmet.values(), p.Mix.Need.values()
 	for i := range unmet {
 		if unmet[i] <= 0.02*need[i] || unmet[i] <= float64(perAcre(1)) {
@@ -188,21 +188,23 @@ func (p *Prescription) tell(g Ground) {
 		}
 	}
 	if len(p.Dressings) > 0 {
-		p.Cautions = append(p.Cautions, placement...)
+		p.Cautions = append(p.Cautions, placement(units)...)
 	}
 	for _, part := range p.Mix.Parts {
 		p.Cautions = append(p.Cautions, part.Offer.Material.Cautions...)
 	}
-	p.Cautions = unique(p.Cautions)
+	p.Cautions = unique(allInUnits(p.Cautions, units))
 }
 
 // placement are cautions of every dressing.
 //
 // Source: UT-FERT (band 2 in to the side and 2 in below the seed; 4–6 in from the stems)
-var placement = []string{
-	"In the row, fertiliser goes 2 in (5 cm) to the side of the seed and 2 in below it, never with it.",
-	"Brush or rinse off what falls on leaves. Wear gloves and follow the label; keep it from children, pets and wells.",
-	"No lawn fertiliser with weedkiller on food ground.",
+func placement(units quantity.System) []string {
+	return []string{
+		fmt.Sprintf("In the row, fertiliser goes %[1]s to the side of the seed and %[1]s below it, never with it.", units.Length(2*inch)),
+		"Brush or rinse off what falls on leaves. Wear gloves and follow the label; keep it from children, pets and wells.",
+		"No lawn fertiliser with weedkiller on food ground.",
+	}
 }
 
 func unique(words []string) []string {

@@ -168,12 +168,12 @@ func pending(treatments []garden.Treatment, area quantity.SquareMetre, day civil
 }
 
 // less is a requirement with something taken off.
-func (r Requirement) less(given quantity.KilogramPerSquareMetre, says, rule string) Requirement {
+func (r Requirement) less(given quantity.KilogramPerSquareMetre, says, rule string, units quantity.System) Requirement {
 	if given <= 0 {
 		return r
 	}
 	r.Lime, r.Low, r.High = max(0, r.Lime-given), max(0, r.Low-given), max(0, r.High-given)
-	r.Reasons = append(slices.Clone(r.Reasons), garden.Reason{Says: fmt.Sprintf(says, float64(given)*1000), Rule: rule, Source: "NCDA-BUF"})
+	r.Reasons = append(slices.Clone(r.Reasons), garden.Reason{Says: fmt.Sprintf(says, units.Rate(given)), Rule: rule, Source: "NCDA-BUF"})
 	return r
 }
 

@@ -2,6 +2,7 @@ package soil
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"kailyard/internal/civil"
@@ -57,11 +58,13 @@ type HeapState struct {
 	Fit       bool // it may be dug in where things are planted
 	Next      string
 	Reasons   []garden.Reason
+
+	units quantity.System // in which it is said
 }
 
 // HeapOn reads a heap's log on a day.
-func HeapOn(h garden.Heap, today civil.Date) HeapState {
-	s := HeapState{Days: int(today - h.Started), Stage: Building}
+func HeapOn(h garden.Heap, today civil.Date, units quantity.System) HeapState {
+	s := HeapState{units: units, Days: int(today - h.Started), Stage: Building}
 	log := slices.Clone(h.Log)
 	slices.SortStableFunc(log, func(a, b garden.HeapEntry) int { return int(a.Date - b.Date) })
 	log = slices.DeleteFunc(log, func(e garden.HeapEntry) bool { return e.Date > today })
@@ -77,9 +80,14 @@ func HeapOn(h garden.Heap, today civil.Date) HeapState {
 		s.Stage, s.Fit, s.Next = Gone, false, ""
 	}
 	if s.Raw {
-		s.why("manure in the heap", "NOP-203", fmt.Sprintf("There is manure in it, and the log shows %d days between 55 and 77 °C (131 and 170 °F) with %d turnings, where %d days and %d turnings make it safe: use it as raw manure, %d days before the harvest of what touches the soil and %d of what does not.", s.KillDays, s.KillTurns, killDays, killTurns, DaysTouching, DaysClear))
+		s.why("manure in the heap", "NOP-203", fmt.Sprintf("There is manure in it, and the log shows %d days between %s and %s with %d turnings, where %d days and %d turnings make it safe: use it as raw manure, %d days before the harvest of what touches the soil and %d of what does not.", s.KillDays, s.degrees(killLow), s.degrees(killHigh), s.KillTurns, killDays, killTurns, DaysTouching, DaysClear))
 	}
 	return s
+}
+
+// degrees is a temperature of the rules, to the whole degree.
+func (s *HeapState) degrees(c quantity.Celsius) string {
+	return s.units.Temperature(quantity.Celsius(math.Round(float64(c))))
 }
 
 func (s *HeapState) why(rule, source, says string) {
@@ -132,7 +140,7 @@ func (s *HeapState) kill(log, heats []garden.HeapEntry) {
 		i = j + 1
 	}
 	if s.Killed {
-		s.why("heat that kills germs and seeds", "NOP-203", fmt.Sprintf("It was between 55 and 77 °C (131 and 170 °F) for %d days and turned %d times in them.", s.KillDays, s.KillTurns))
+		s.why("heat that kills germs and seeds", "NOP-203", fmt.Sprintf("It was between %s and %s for %d days and turned %d times in them.", s.degrees(killLow), s.degrees(killHigh), s.KillDays, s.KillTurns))
 	}
 }
 
@@ -146,9 +154,9 @@ func (s *HeapState) stage(log, heats []garden.HeapEntry, today civil.Date) {
 	since := int(today - last.Date)
 	switch {
 	case *s.Latest >= tooHot:
-		s.Stage, s.Next = Hot, "It is too hot: turn it now and wet it if it is dry; above 66 °C (150 °F) the life that makes compost dies too."
+		s.Stage, s.Next = Hot, "It is too hot: turn it now and wet it if it is dry; above "+s.degrees(tooHot)+" the life that makes compost dies too."
 	case *s.Latest >= killLow:
-		s.Stage, s.Next = Hot, "It works well: leave it until it falls below 55 °C (131 °F), then turn it."
+		s.Stage, s.Next = Hot, "It works well: leave it until it falls below "+s.degrees(killLow)+", then turn it."
 	case *s.Latest >= cool:
 		s.Stage, s.Next = Cooling, "It cools: turn it, outside to the middle, and wet it if a handful does not feel like a wrung sponge; if it is done it will not heat again."
 	case *s.Hottest < killLow && s.Days < turnedDays:
@@ -192,7 +200,7 @@ func (s *HeapState) cure(log, heats []garden.HeapEntry, today civil.Date) {
 	case cured >= cureDays && !reheated:
 		s.Stage, s.Fit = Ripe, true
 		s.Next = "It is fit to use if it is dark and crumbly, smells of earth and nothing in it can be told any more; sieve out what is not done for the next heap."
-		s.why("fit when cool", "", fmt.Sprintf("It has been below 40 °C (104 °F) for %d days and did not heat again.", cured))
+		s.why("fit when cool", "", fmt.Sprintf("It has been below %s for %d days and did not heat again.", s.degrees(cool), cured))
 	case reheated:
 		s.Next = "It heated again after it was turned, so it is not done: keep it damp and wait."
 	default:

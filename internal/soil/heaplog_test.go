@@ -45,7 +45,7 @@ func TestHeatThatKills(t *testing.T) {
 		{"15 days, 5 turnings", 15, 5, 55, true}, {"14 days", 14, 5, 60, false}, {"4 turnings", 15, 4, 60, false}, {"130 °F", 15, 5, 54.4, false}, {"172 °F", 15, 5, 78, false}, {"170 °F", 15, 5, 76.6, true},
 	}
 	for _, r := range rows {
-		s := HeapOn(heap(r.days, r.turns, r.celsius), begun.Add(40))
+		s := HeapOn(heap(r.days, r.turns, r.celsius), begun.Add(40), quantity.Metric)
 		if s.Killed != r.killed || s.Raw == r.killed {
 			t.Errorf("%s: %+v", r.name, s)
 		}
@@ -55,7 +55,7 @@ func TestHeatThatKills(t *testing.T) {
 	}
 	// Readings a week apart do not stand for the days between them.
 	apart := garden.Heap{Started: begun, Log: []garden.HeapEntry{hot(1, 60), hot(8, 60), hot(15, 60), hot(22, 60)}}
-	if s := HeapOn(apart, begun.Add(30)); s.KillDays != 1 {
+	if s := HeapOn(apart, begun.Add(30), quantity.Metric); s.KillDays != 1 {
 		t.Errorf("weekly readings: %d days", s.KillDays)
 	}
 }
@@ -72,29 +72,29 @@ func TestStagesOfAHeap(t *testing.T) {
 		{32, Curing, false, "cures"}, {40, Curing, false, "days more"}, {61, Ripe, true, "crumbly"},
 	}
 	for _, r := range rows {
-		if s := HeapOn(h, begun.Add(r.day)); s.Stage != r.stage || s.Fit != r.fit || !strings.Contains(s.Next, r.next) {
+		if s := HeapOn(h, begun.Add(r.day), quantity.Metric); s.Stage != r.stage || s.Fit != r.fit || !strings.Contains(s.Next, r.next) {
 			t.Errorf("day %d: %s, fit %v, %q", r.day, s.Stage, s.Fit, s.Next)
 		}
 	}
 	again := h
 	again.Log = append(again.Log, turned(50), hot(53, 55), hot(58, 39))
-	if s := HeapOn(again, begun.Add(65)); s.Fit {
+	if s := HeapOn(again, begun.Add(65), quantity.Metric); s.Fit {
 		t.Errorf("a heap that heats again is fit: %+v", s)
 	}
 	never := garden.Heap{Started: begun}
-	if HeapOn(never, begun.Add(200)).Fit || !HeapOn(never, begun.Add(365)).Fit {
+	if HeapOn(never, begun.Add(200), quantity.Metric).Fit || !HeapOn(never, begun.Add(365), quantity.Metric).Fit {
 		t.Error("a heap left alone takes about a year")
 	}
 	never.Log = []garden.HeapEntry{turned(20), turned(50), turned(90)}
-	if !HeapOn(never, begun.Add(130)).Fit {
+	if !HeapOn(never, begun.Add(130), quantity.Metric).Fit {
 		t.Error("turned, it takes about four months")
 	}
 	gone := begun.Add(200)
 	h.Emptied = &gone
-	if s := HeapOn(h, begun.Add(201)); s.Stage != Gone || s.Fit {
+	if s := HeapOn(h, begun.Add(201), quantity.Metric); s.Stage != Gone || s.Fit {
 		t.Errorf("used up: %+v", s)
 	}
-	if s := HeapOn(h, begun.Add(150)); s.Stage != Ripe {
+	if s := HeapOn(h, begun.Add(150), quantity.Metric); s.Stage != Ripe {
 		t.Errorf("before it is used up: %+v", s)
 	}
 }
@@ -112,15 +112,15 @@ func TestHeapLaws(t *testing.T) {
 			}
 		}
 		day := rapid.IntRange(0, 90).Draw(t, "today")
-		s := HeapOn(h, begun.Add(day))
+		s := HeapOn(h, begun.Add(day), quantity.Metric)
 		later := h
 		later.Log = append(append([]garden.HeapEntry{}, h.Log...), hot(day+1, 60), turned(day+2))
-		if HeapOn(later, begun.Add(day)).Stage != s.Stage {
+		if HeapOn(later, begun.Add(day), quantity.Metric).Stage != s.Stage {
 			t.Error("the future counts")
 		}
 		more := h
 		more.Log = append(append([]garden.HeapEntry{}, h.Log...), turned(rapid.IntRange(0, 60).Draw(t, "one more")))
-		if s.Killed && !HeapOn(more, begun.Add(day)).Killed {
+		if s.Killed && !HeapOn(more, begun.Add(day), quantity.Metric).Killed {
 			t.Error("one turning more made it raw again")
 		}
 	})

@@ -37,8 +37,8 @@ var plantingHoles = []Hole{
 		Fill: []Filling{{"compost", 1. / 3}},
 		How:  []string{"Dig it 45 cm (18 in) across and deep; put the topsoil aside.", "Loosen the bottom; mix a third of compost or rotted manure into what goes back.", "Set the crown with its bud just under the surface, firm it, water."},
 		Reason: []garden.Reason{
-			{Says: "It stands for years and feeds deep: a hole 18 in across and deep.", Rule: "common practice"},
-			{Says: "Growers disagree on the depth, from level with the surface to 2 in under: the shallow side is followed, because a buried bud rots.", Source: "RHU-SHF; RHU-WFF"},
+			{Says: "It stands for years and feeds deep: a hole 45 cm (18 in) across and deep.", Rule: "common practice"},
+			{Says: "Growers disagree on the depth, from level with the surface to 5 cm (2 in) under: the shallow side is followed, because a buried bud rots.", Source: "RHU-SHF; RHU-WFF"},
 		},
 	},
 	{
@@ -46,17 +46,17 @@ var plantingHoles = []Hole{
 		Fill: []Filling{{"compost", 1. / 5}},
 		How:  []string{"Dig it 60 cm (2 ft) across and deep and loosen the sides, so that roots get out.", "Spread the roots over a cone of earth; fill with topsoil and a fifth of compost, no fresh manure, no fertiliser on the roots.", "Cut it back to two or three buds; drive the stake before filling."},
 		Reason: []garden.Reason{
-			{Says: "Two feet by two is the rule of the trade; 12 to 16 in will do in deep loose soil, where it need only take the spread roots.", Rule: "common practice"},
+			{Says: "A hole 60 cm (2 ft) each way is the rule of the trade; 30–40 cm (12–16 in) will do in deep loose soil, where it need only take the spread roots.", Rule: "common practice"},
 			{Says: "At planting it is cut back to two or three buds.", Source: "MOBOT-GRAPE"},
 		},
 	},
 	{
 		Crop: "asparagus", Trench: true, Width: 15 * inch, Depth: 8 * inch, Crown: 8 * inch, Level: "15–20 cm (6–8 in) under the finished surface in heavy soil, 20–25 cm (8–10 in) in light",
 		Fill: []Filling{{"compost", 1. / 4}},
-		How:  []string{"Dig a trench 30–45 cm (12–18 in) wide; work compost into the bottom.", "Set the crowns on a ridge of 5 cm (2 in), roots spread to both sides, and cover with 5 cm of earth.", "Fill the trench as the spears grow; it is level by autumn."},
+		How:  []string{"Dig a trench 30–45 cm (12–18 in) wide; work compost into the bottom.", "Set the crowns on a ridge of 5 cm (2 in), roots spread to both sides, and cover with as much earth.", "Fill the trench as the spears grow; it is level by autumn."},
 		Reason: []garden.Reason{
-			{Says: "Trench 12 to 18 in wide, crowns on a low ridge, filled in as they grow.", Source: "ILL-ASP"},
-			{Says: "Six to eight inches in heavy soil, eight to ten in light.", Source: "ISU-ASP"},
+			{Says: "Trench 30–45 cm (12–18 in) wide, crowns on a low ridge, filled in as they grow.", Source: "ILL-ASP"},
+			{Says: "Crowns 15–20 cm (6–8 in) deep in heavy soil, 20–25 cm (8–10 in) in light.", Source: "ISU-ASP"},
 		},
 	},
 	{
@@ -65,7 +65,7 @@ var plantingHoles = []Hole{
 		How:  []string{"Dig holes, or one trench, 30 cm (1 ft) wide and deep; work in compost.", "Spread the roots; cut the canes to three or four buds.", "Not where tomatoes, potatoes, peppers or eggplants grew: a wilt of theirs takes raspberries too."},
 		Reason: []garden.Reason{
 			{Says: "At planting canes are cut to three or four buds.", Source: "RASP"},
-			{Says: "Set deeper than an inch or two the buds at the crown come late or not at all.", Rule: "common practice"},
+			{Says: "Set deeper than 2–5 cm (1–2 in) the buds at the crown come late or not at all.", Rule: "common practice"},
 		},
 	},
 	{
@@ -78,7 +78,7 @@ var plantingHoles = []Hole{
 		Crop: "horseradish", Width: 8 * inch, Depth: 12 * inch, Crown: 3 * inch, Level: "the thick end 5–8 cm (2–3 in) under the surface, the root slanting",
 		Fill:   []Filling{{"compost", 1. / 4}},
 		How:    []string{"Where it cannot spread: every piece of root grows again.", "Lay the root slanting, thick end up."},
-		Reason: []garden.Reason{{Says: "Root cuttings, two to four inches under, slanting.", Rule: "common practice"}},
+		Reason: []garden.Reason{{Says: "Root cuttings, 5–10 cm (2–4 in) under, slanting.", Rule: "common practice"}},
 	},
 	{
 		Crop: "artichoke-globe", Width: 12 * inch, Depth: 12 * inch, Level: "as it stood in its pot",
@@ -89,7 +89,7 @@ var plantingHoles = []Hole{
 }
 
 // HoleFor is the hole for a crop in a texture of soil; false for what needs none.
-func HoleFor(c *crop.Crop, texture garden.Texture) (Hole, bool) {
+func HoleFor(c *crop.Crop, texture garden.Texture, units quantity.System) (Hole, bool) {
 	if c == nil {
 		return Hole{}, false
 	}
@@ -100,9 +100,21 @@ func HoleFor(c *crop.Crop, texture garden.Texture) (Hole, bool) {
 		if h.Crop == "asparagus" && (texture == garden.Sand || texture == garden.SandyLoam) {
 			h.Depth, h.Crown = 10*inch, 10*inch
 		}
-		return h, true
+		return h.said(units), true
 	}
 	return Hole{}, false
+}
+
+// said is the hole with its words in the person's units.
+func (h Hole) said(units quantity.System) Hole {
+	h.Level, h.How = inUnits(h.Level, units), allInUnits(h.How, units)
+	reasons := make([]garden.Reason, len(h.Reason))
+	for i, r := range h.Reason {
+		r.Says = inUnits(r.Says, units)
+		reasons[i] = r
+	}
+	h.Reason = reasons
+	return h
 }
 
 // holeAnHour is the earth that is dug out and put back in an hour, litres; estimated.

@@ -19,7 +19,7 @@ func TestHoles(t *testing.T) {
 		if !ok {
 			t.Fatal(id)
 		}
-		h, ok := HoleFor(c, texture)
+		h, ok := HoleFor(c, texture, quantity.US)
 		if !ok {
 			t.Fatalf("no hole for %s", id)
 		}
@@ -66,10 +66,10 @@ func TestHoles(t *testing.T) {
 		t.Error("a trench of no length was dug")
 	}
 	carrot, _ := crops.Find("carrot")
-	if _, ok := HoleFor(carrot, ""); ok {
+	if _, ok := HoleFor(carrot, "", quantity.US); ok {
 		t.Error("a carrot has a hole")
 	}
-	if _, ok := HoleFor(nil, ""); ok {
+	if _, ok := HoleFor(nil, "", quantity.US); ok {
 		t.Error("nothing has a hole")
 	}
 }

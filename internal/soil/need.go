@@ -21,6 +21,7 @@ type Ground struct {
 	Treatments []garden.Treatment // of any bed
 	History    []garden.Past      // of any bed
 	Crops      *crop.Catalogue
+	Units      quantity.System // in which it is said
 }
 
 // GroundOf gathers what a garden's book knows of a bed.
@@ -29,7 +30,7 @@ func GroundOf(g garden.Garden, bed garden.Bed, plantings []garden.Planting, seas
 	if texture == "" {
 		texture = g.Site.Soil.Texture
 	}
-	ground := Ground{Bed: bed, Texture: texture, From: season.Start, To: season.End(), Tests: g.Tests, Treatments: g.Treatments, History: g.History, Crops: crops}
+	ground := Ground{Bed: bed, Texture: texture, From: season.Start, To: season.End(), Tests: g.Tests, Treatments: g.Treatments, History: g.History, Crops: crops, Units: g.Site.Soil.Weighs}
 	for _, p := range plantings {
 		if p.BedID == bed.ID && p.Status != garden.Lost && p.Start <= ground.To && p.Clear > ground.From {
 			ground.Plantings = append(ground.Plantings, p)
@@ -56,6 +57,7 @@ type Need struct {
 	Planted            quantity.SquareMetre // the ground that any planting takes, each piece once
 	Parts              []PlantingNeed       // by day, then key
 	Total              Mass
+	units              quantity.System
 	NLow, NHigh        quantity.Kilogram // what the tables' ranges of nitrogen come to
 	Phosphorus, Potash TestedClass
 	Reasons            []garden.Reason
@@ -81,7 +83,7 @@ const testKeeps = 4
 // them, since the first crop leaves most of both. Ground with no planting is given nothing; a bed with no planting at
 // all, what mixed vegetables are given. Without a test the classes are taken as medium.
 func NeedOf(g Ground) Need {
-	n := Need{BedID: g.Bed.ID, Area: g.Bed.Area()}
+	n := Need{BedID: g.Bed.ID, Area: g.Bed.Area(), units: g.Units}
 	n.Phosphorus, n.Potash = n.class(g, garden.Phosphorus), n.class(g, garden.Potassium)
 	if n.Phosphorus.Tested != n.Potash.Tested || !n.Phosphorus.Tested {
 		n.Cautions = append(n.Cautions, "Have the soil tested before you rely on these amounts: a test costs less than the fertiliser it saves.")
@@ -120,8 +122,8 @@ func (n *Need) add(p PlantingNeed, ofN, ofP, ofK quantity.SquareMetre) {
 	said := func(r garden.Reason) bool { return r.Rule == "rate of "+p.Row.Name }
 	if !slices.ContainsFunc(n.Reasons, said) {
 		f := p.Row.Figures[0]
-		says := fmt.Sprintf("For %s the tables give %.0f–%.0f lb of nitrogen an acre (the middle is taken), and at these classes %.0f lb of phosphate and %.0f lb of potash.",
-			p.Row.Name, p.Row.Low, p.Row.High, p.Row.P2O5[classIndex(n.Phosphorus.Class)], p.Row.K2O[classIndex(n.Potash.Class)])
+		says := fmt.Sprintf("For %s the tables give %s of nitrogen (the middle is taken), and at these classes %s of phosphate and %s of potash.",
+			p.Row.Name, rates(n.units, perAcre(p.Row.Low), perAcre(p.Row.High)), n.units.Rate(rate.P2O5), n.units.Rate(rate.K2O))
 		if f.Quality != "published" {
 			says += " This row is " + f.Quality + "."
 		}
@@ -147,7 +149,7 @@ func (n *Need) class(g Ground, e garden.Element) TestedClass {
 		n.say("Phosphorus is untested; with manure or compost in at least three of the last four years it is taken as high, so that little more is given.", "untested", "")
 		return TestedClass{Class: garden.High}
 	}
-	n.say(fmt.Sprintf("%s is untested and taken as medium: about what the common dressing of an untested garden, 2 lb of 10-10-10 on 100 square feet, brings.", elementTitle(e)), "untested", "")
+	n.say(fmt.Sprintf("%s is untested and taken as medium: about what the common dressing of an untested garden, %s of 10-10-10, brings.", elementTitle(e), g.Units.Rate(20*PoundPer1000SquareFeet)), "untested", "")
 	return TestedClass{Class: garden.Medium}
 }
 

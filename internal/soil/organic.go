@@ -187,7 +187,7 @@ func Enrich(b Patch, m Material, depth quantity.Metre, units quantity.System) (E
 	e.explain(b.Texture)
 	e.acid(m, units)
 	e.rob(m, units)
-	e.Cautions = append(e.Cautions, m.Cautions...)
+	e.Cautions = append(e.Cautions, allInUnits(m.Cautions, units)...)
 	if b.Salty && (m.Raw || m.ID == "compost-mushroom") {
 		e.Cautions = append(e.Cautions, "The soil test shows salts: take leaf mould or garden compost here, not manure or mushroom compost.")
 	}

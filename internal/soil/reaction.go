@@ -61,6 +61,7 @@ type Sour struct {
 	Established bool             // plants stand that cannot be dug about: everything goes on top
 	Lime        string           // ID of the liming material wanted; empty: by the magnesium test
 	Packages    []garden.Package // labels of what the person can buy
+	Units       quantity.System  // in which it is said
 }
 
 // Reaction is what to do about a bed's pH, and why.
@@ -192,17 +193,17 @@ func textureOf(s Sour, test garden.SoilTest) (garden.Texture, float64) {
 func (r *Reaction) lime(s Sour, test garden.SoilTest, texture garden.Texture, organic float64, depth quantity.Metre) error {
 	ph := r.PH
 	measured, _ := InWater(test)
-	need := TextureRequirement(texture, organic, ph, r.Target.PH)
+	need := TextureRequirement(texture, organic, ph, r.Target.PH, s.Units)
 	need = need.less(pending(s.Treatments, s.Area, s.Today)*quantity.KilogramPerSquareMetre(need.Depth/depth),
-		"Of what was given, %.0f g of pure lime a square metre have still to act and are taken off.", "lime still to act (estimated)")
+		"Of what was given, %s of pure lime has still to act and is taken off.", "lime still to act (estimated)", s.Units)
 	switch {
 	case (texture == garden.Organic || organic > 20) && (test.Method == garden.SMP || test.Method == garden.Sikora) && measured < r.Target.PH:
 		lime, layer := SMPOrganicRequirement(measured)
 		n := Requirement{Lime: lime, Low: lime * 2 / 3, High: lime * 4 / 3, Depth: layer, Target: 5.3, Method: "pH of peat", Reasons: []garden.Reason{{
-			Says: fmt.Sprintf("On peat and muck the three states about the Great Lakes take the lime from the pH itself: %.0f g of pure lime a square metre.", float64(lime)*1000), Rule: "lime on peat", Source: "MSU-E2567"}}}
+			Says: fmt.Sprintf("On peat and muck the three states about the Great Lakes take the lime from the pH itself: %s of pure lime.", s.Units.Rate(lime)), Rule: "lime on peat", Source: "MSU-E2567"}}}
 		need = r.since(s, test, n, texture, organic, depth)
 	case test.Buffer != nil && measured < r.Target.PH:
-		n, err := BufferRequirement(test.Method, measured, *test.Buffer, r.Target.PH)
+		n, err := BufferRequirement(test.Method, measured, *test.Buffer, r.Target.PH, s.Units)
 		if err != nil {
 			return err
 		}
@@ -210,10 +211,10 @@ func (r *Reaction) lime(s Sour, test garden.SoilTest, texture garden.Texture, or
 	case test.Acidity != nil && measured < r.Target.PH:
 		lime, layer := ExchangeableRequirement(*test.Acidity, measured, r.Target.PH)
 		n := Requirement{Lime: lime, Low: lime * 3 / 4, High: lime * 5 / 4, Depth: layer, Target: r.Target.PH, Method: "exchangeable acidity", Reasons: []garden.Reason{{
-			Says: fmt.Sprintf("Exchangeable acidity of %.1f meq takes %.0f g of pure lime a square metre.", *test.Acidity, float64(lime)*1000), Rule: "lime by exchangeable acidity", Source: "PSU-TURF; PSU-840"}}}
+			Says: fmt.Sprintf("Exchangeable acidity of %.1f meq takes %s of pure lime.", *test.Acidity, s.Units.Rate(lime)), Rule: "lime by exchangeable acidity", Source: "PSU-TURF; PSU-840"}}}
 		need = r.since(s, test, n, texture, organic, depth)
 	}
-	r.Requirement = need.DepthScaled(depth)
+	r.Requirement = need.DepthScaled(depth, s.Units)
 	r.Reasons = append(r.Reasons, r.Requirement.Reasons...)
 	if r.Requirement.Lime < leastLime {
 		r.Reasons = append(r.Reasons, garden.Reason{Says: "The need is small, or what was given since the test covers it: nothing now; test again in a year.", Rule: "too little to spread", Source: "REACTION-PRACTICE"})
@@ -246,7 +247,7 @@ func (r *Reaction) since(s Sour, test garden.SoilTest, need Requirement, texture
 	change := quantity.KilogramPerSquareMetre(lost - given)
 	need.Lime, need.Low, need.High = max(0, need.Lime+change), max(0, need.Low+change), max(0, need.High+change)
 	need.Reasons = append(slices.Clone(need.Reasons), garden.Reason{
-		Says: fmt.Sprintf("Since the test %.0f g of pure lime a square metre was given and about %.0f drifted away.", given*1000, lost*1000), Rule: "lime since the test (estimated)", Source: "NCDA-BUF"})
+		Says: fmt.Sprintf("Since the test %s of pure lime was given and about %s drifted away.", s.Units.Rate(quantity.KilogramPerSquareMetre(given)), s.Units.Rate(quantity.KilogramPerSquareMetre(lost))), Rule: "lime since the test (estimated)", Source: "NCDA-BUF"})
 	return need
 }
 
@@ -301,7 +302,7 @@ func (r *Reaction) limeDose(s Sour, m Material, why garden.Reason) (*Dose, error
 	if s.Established {
 		d.Depth = 0
 	}
-	parts, reason := limeParts(d.Rate, m, s.Established)
+	parts, reason := limeParts(d.Rate, m, s.Established, s.Units)
 	d.Reasons = append(d.Reasons, reason)
 	d.finish(s, parts, 182)
 	return d, nil
@@ -313,25 +314,27 @@ func (r *Reaction) limeDose(s Sour, m Material, why garden.Reason) (*Dose, error
 //	top   left on the surface: at most 5 lb to 100 square feet at once
 //
 // Source: PSU-HG (11 to 20 lb in two, 21 and more in three); NCDA-INT (50 lb to 1,000 square feet on the surface)
-func limeParts(rate quantity.KilogramPerSquareMetre, m Material, top bool) (int, garden.Reason) {
-	pounds := float64(rate / (10 * PoundPer1000SquareFeet))
+func limeParts(rate quantity.KilogramPerSquareMetre, m Material, top bool, units quantity.System) (int, garden.Reason) {
+	const pound = 10 * PoundPer1000SquareFeet // to a hundred square feet
+	pounds := float64(rate / pound)
 	switch {
 	case top && pounds > 5:
 		n := int(math.Ceil(pounds/5 - 1e-9))
-		return n, garden.Reason{Says: fmt.Sprintf("Left on top, at most 5 lb to 100 square feet at once: in %d parts, half a year apart, with a test between.", n), Rule: "lime on the surface", Source: "NCDA-INT"}
+		return n, garden.Reason{Says: fmt.Sprintf("Left on top, at most %s at once: in %d parts, half a year apart, with a test between.", units.Rate(5*pound), n), Rule: "lime on the surface", Source: "NCDA-INT"}
 	case m.Most > 0 && m.ID != "limestone-ground" && m.Family == Liming && m.Most < mostByTexture && rate > m.Most:
 		n := int(math.Ceil(float64(rate/m.Most) - 1e-9))
-		return n, garden.Reason{Says: fmt.Sprintf("Of %s no more than %.1f lb to 100 square feet at once: in %d parts.", m.Name, float64(m.Most/(10*PoundPer1000SquareFeet)), n), Rule: "most at one time", Source: "REACTION-PRACTICE"}
+		return n, garden.Reason{Says: fmt.Sprintf("Of %s no more than %s at once: in %d parts.", m.Name, units.Rate(m.Most), n), Rule: "most at one time", Source: "REACTION-PRACTICE"}
 	case pounds >= 20.5:
-		return 3, garden.Reason{Says: "Over 20 lb to 100 square feet: in three parts, half a year apart.", Rule: "lime in parts", Source: "PSU-HG"}
+		return 3, garden.Reason{Says: fmt.Sprintf("Over %s: in three parts, half a year apart.", units.Rate(20*pound)), Rule: "lime in parts", Source: "PSU-HG"}
 	case pounds >= 10.5:
-		return 2, garden.Reason{Says: "Over 10 lb to 100 square feet: in two parts, half a year apart.", Rule: "lime in parts", Source: "PSU-HG"}
+		return 2, garden.Reason{Says: fmt.Sprintf("Over %s: in two parts, half a year apart.", units.Rate(10*pound)), Rule: "lime in parts", Source: "PSU-HG"}
 	}
-	return 1, garden.Reason{Says: "Ten pounds to 100 square feet or less: all at once, worked in.", Rule: "lime in parts", Source: "PSU-HG"}
+	return 1, garden.Reason{Says: fmt.Sprintf("%s or less: all at once, worked in.", units.Rate(10*pound)), Rule: "lime in parts", Source: "PSU-HG"}
 }
 
 // finish weighs the parts and sets their days.
 func (d *Dose) finish(s Sour, parts, apart int) {
+	d.Cautions = allInUnits(d.Cautions, s.Units)
 	d.Mass = quantity.Kilogram(d.Rate) * quantity.Kilogram(s.Area)
 	if d.Material.Density != nil && d.Material.Density.Value > 0 {
 		d.Volume = quantity.Litre(float64(d.Mass) / d.Material.Density.Value)
@@ -415,9 +418,9 @@ func (r *Reaction) woodAsh(s Sour) {
 	whole := strength.OfProduct(r.Requirement.Lime)
 	d := Dose{Material: ash, Rate: min(whole, ash.Most), Depth: r.Requirement.Depth, Before: 21, Cautions: slices.Clone(ash.Cautions)}
 	d.Low, d.High = d.Rate, d.Rate
-	says := fmt.Sprintf("Wood ash does about half of what limestone does: %.0f g a square metre would be needed", float64(whole)*1000)
+	says := fmt.Sprintf("Wood ash does about half of what limestone does: %s would be needed", s.Units.Rate(whole))
 	if whole > ash.Most {
-		says += fmt.Sprintf(", but no more than %.0f in a year is given (another source allows 245), so ash does %.0f %% of it this year and stone the rest", float64(ash.Most)*1000, 100*float64(ash.Most/whole))
+		says += fmt.Sprintf(", but no more than %s in a year is given (another source allows %s), so ash does %.0f %% of it this year and stone the rest", s.Units.Rate(ash.Most), s.Units.Rate(50*PoundPer1000SquareFeet), 100*float64(ash.Most/whole))
 	}
 	d.Reasons = append(strength.Reasons, garden.Reason{Says: says + ".", Rule: "wood ash for lime", Source: "ASH-EXT; ASH-MF"})
 	d.finish(s, 1, 365)
@@ -443,8 +446,8 @@ func (r *Reaction) acidify(s Sour, test *garden.SoilTest, texture garden.Texture
 		to = math.Max(to, 6.5)
 	}
 	waiting := -pending(s.Treatments, s.Area, s.Today) / quantity.KilogramPerSquareMetre(LimeTakenBySulfur(1))
-	r.Requirement = SulfurRequirement(texture, r.PH, to).DepthScaled(depth).less(waiting,
-		"Of the sulfur given, %.0f g a square metre have still to turn and are taken off.", "sulfur still to act (estimated)")
+	r.Requirement = SulfurRequirement(texture, r.PH, to, s.Units).DepthScaled(depth, s.Units).less(waiting,
+		"Of the sulfur given, %s has still to turn and is taken off.", "sulfur still to act (estimated)", s.Units)
 	r.Reasons = append(r.Reasons, r.Requirement.Reasons...)
 	if r.Requirement.Lime < leastLime/3 {
 		r.Reasons = append(r.Reasons, garden.Reason{Says: "The need is small, or what was given covers it: wait two to three months of warm weather and test again.", Rule: "too little to spread", Source: "REACTION-PRACTICE"})
@@ -475,9 +478,16 @@ func sulfurDose(s Sour, need Requirement) (*Dose, error) {
 		d.Depth = 0
 	}
 	n := max(1, int(math.Ceil(float64(d.Rate/m.Most)-1e-9)))
-	d.Reasons = []garden.Reason{{Says: fmt.Sprintf("At most 2 lb to 100 square feet (98 g a square metre) at once: in %d part(s), two to three months apart. It works through living ground above about 13 °C (55 °F), over weeks to months.", n), Rule: "sulfur in parts", Source: "REACTION-PRACTICE; CLEMSON-SULFUR"}}
+	d.Reasons = []garden.Reason{{Says: fmt.Sprintf("At most %s at once: in %s, two to three months apart. It works through living ground above about %s, over weeks to months.", s.Units.Rate(m.Most), partsWord(n), s.Units.Temperature(13)), Rule: "sulfur in parts", Source: "REACTION-PRACTICE; CLEMSON-SULFUR"}}
 	d.finish(s, n, 75)
 	return d, nil
+}
+
+func partsWord(n int) string {
+	if n == 1 {
+		return "one part"
+	}
+	return fmt.Sprintf("%d parts", n)
 }
 
 // The cautious dressings without a test, as the trade has them.
@@ -509,7 +519,7 @@ func (r *Reaction) untested(s Sour, depth quantity.Metre) error {
 		if limed == 0 {
 			says = "Rain leaches this region and no lime is on record here"
 		}
-		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("%s: without a test, the trade's cautious dressing is 3½ to 5 lb of ground limestone to 100 square feet, %.1f here by the kind of soil.", says, float64(rate/(10*PoundPer1000SquareFeet))), Rule: "untested ground in an acid region", Source: "REACTION-PRACTICE"})
+		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("%s: without a test, the trade's cautious dressing is %s of ground limestone, %s here by the kind of soil.", says, rates(s.Units, untestedLimeLow, untestedLimeHigh), s.Units.Rate(rate)), Rule: "untested ground in an acid region", Source: "REACTION-PRACTICE"})
 		m, why := limingMaterial(s)
 		d := &Dose{Material: m, Rate: rate, Low: untestedLimeLow, High: untestedLimeHigh, Depth: depth, Before: 21, Reasons: []garden.Reason{why}, Cautions: append(slices.Clone(m.Cautions), lightLoads)}
 		d.finish(s, 1, 182)
@@ -519,7 +529,7 @@ func (r *Reaction) untested(s Sour, depth quantity.Metre) error {
 		r.Advice = append(r.Advice, AlkalineAdvice...)
 	case s.Drift == garden.TowardsAlkaline:
 		rate := untestedSulfurLow + (untestedSulfurHigh-untestedSulfurLow)*share
-		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Little rain goes through the ground of this region: without a test, the trade's cautious dressing is 1 to 2 lb of ground sulfur to 100 square feet, %.1f here by the kind of soil. First drop vinegar on dry earth: if it fizzes, leave it.", float64(rate/(10*PoundPer1000SquareFeet))), Rule: "untested ground in an alkaline region", Source: "REACTION-PRACTICE"})
+		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Little rain goes through the ground of this region: without a test, the trade's cautious dressing is %s of ground sulfur, %s here by the kind of soil. First drop vinegar on dry earth: if it fizzes, leave it.", rates(s.Units, untestedSulfurLow, untestedSulfurHigh), s.Units.Rate(rate)), Rule: "untested ground in an alkaline region", Source: "REACTION-PRACTICE"})
 		m, _ := Find("sulfur-ground")
 		d := &Dose{Material: m, Rate: rate, Low: untestedSulfurLow, High: untestedSulfurHigh, Depth: depth, Before: 60, Cautions: slices.Clone(m.Cautions)}
 		d.finish(s, 1, 75)

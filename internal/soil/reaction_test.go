@@ -94,12 +94,12 @@ func TestUntested(t *testing.T) {
 func TestSplits(t *testing.T) {
 	stone, _ := Find("limestone-ground")
 	for pounds, want := range map[float64]int{5: 1, 10: 1, 11: 2, 20: 2, 21: 3, 40: 3} {
-		if n, _ := limeParts(quantity.KilogramPerSquareMetre(pounds)*10*PoundPer1000SquareFeet, stone, false); n != want {
+		if n, _ := limeParts(quantity.KilogramPerSquareMetre(pounds)*10*PoundPer1000SquareFeet, stone, false, quantity.US); n != want {
 			t.Errorf("%g lb worked in: %d parts, want %d", pounds, n, want)
 		}
 	}
 	for pounds, want := range map[float64]int{5: 1, 6: 2, 11: 3} {
-		if n, _ := limeParts(quantity.KilogramPerSquareMetre(pounds)*10*PoundPer1000SquareFeet, stone, true); n != want {
+		if n, _ := limeParts(quantity.KilogramPerSquareMetre(pounds)*10*PoundPer1000SquareFeet, stone, true, quantity.US); n != want {
 			t.Errorf("%g lb on top: %d parts, want %d", pounds, n, want)
 		}
 	}
@@ -223,7 +223,7 @@ func TestExpected(t *testing.T) {
 	test := garden.SoilTest{Date: civil.Of(2020, 10, 1), PH: &ph}
 	area := 100 * quantity.SquareMetresPerFoot
 	past := reactionPast{garden.Loam, 3, furrowSlice, garden.TowardsAcid, quantity.SquareMetre(area)}
-	need := TextureRequirement(garden.Loam, 3, 5.5, 6.5)
+	need := TextureRequirement(garden.Loam, 3, 5.5, 6.5, quantity.Metric)
 	stone, _ := Find("limestone-ground")
 	s, _ := StrengthOf(stone, nil)
 	dose := []garden.Treatment{{Date: test.Date, BedID: 1, Material: stone.ID, Amount: quantity.Kilogram(s.OfProduct(need.Lime)) * quantity.Kilogram(area)}}

@@ -93,20 +93,20 @@ func Break(area quantity.SquareMetre, s garden.Soil, units quantity.System) (Bre
 		b.Way = DigOver
 		why("ground that is dug", "It is garden ground already: dig it one spade deep for the first crop of the year, and only loosen it after that.")
 	}
-	b.toils(s)
+	b.toils(s, units)
 	b.Cautions = append(b.Cautions,
 		"Ask where cables and pipes run before anyone digs: the utilities mark them.",
 		"A sharpened spade cuts boots too: feet apart, eyes on the blade, and leave it standing upright.",
 		"Lift with the legs, small spits, and change sides; stop before the back tires.",
 		"With a powered tiller: stones and people out of the way first, sturdy shoes, and the engine stopped and its spark lead off before anything is cleared from the tines.")
 	if b.Way == StripAndStack {
-		b.Cautions = append(b.Cautions, "A square metre of sod weighs about 50 kg: cut small pieces, half barrows.")
+		b.Cautions = append(b.Cautions, fmt.Sprintf("This sod weighs about %s, %s on each barrow: cut small pieces, half barrows.", units.Mass(b.Weighs), units.Mass(quantity.Kilogram(sodDensity*float64(3*cubicFoot)))))
 	}
 	return b, nil
 }
 
 // toils reckons the work by hand and by tiller.
-func (b *Breaking) toils(s garden.Soil) {
+func (b *Breaking) toils(s garden.Soil, units quantity.System) {
 	area := float64(b.Area)
 	hand := Toil{Tool: garden.ForkAndSpade}
 	tiller := Toil{Tool: garden.Tiller}
@@ -122,7 +122,7 @@ func (b *Breaking) toils(s garden.Soil) {
 	case TurnUnder:
 		hand.Passes = []string{"cut the sod in squares", "turn each spit grass side down, a spade deep", "chop and rake"}
 		hand.Hours = quantity.Hour(area / turnAnHour)
-		tiller.Passes = []string{"mow close", "till 5 cm deep, along", "till 5 cm deep, across", "a week later till to full depth, along", "and across"}
+		tiller.Passes = []string{"mow close", "till " + units.Depth(2*inch) + " deep, along", "till " + units.Depth(2*inch) + " deep, across", "a week later till to full depth, along", "and across"}
 		passes = 4
 	case ForkOver:
 		hand.Passes = []string{"cut down what stands", "fork over a spade deep, roots out", "two weeks later hoe"}

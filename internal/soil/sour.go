@@ -14,7 +14,7 @@ import (
 //	inferred  by DriftOf; empty: no weather record
 func SourOf(g garden.Garden, ground Ground, inferred garden.Drift, today civil.Date) Sour {
 	s := Sour{BedID: ground.Bed.ID, Area: ground.Bed.Area(), Soil: soilOf(g.Site.Soil, ground.Bed.Soil), Tests: ground.Tests, Drift: inferred,
-		Today: today, South: g.Site.Latitude < 0, Packages: g.Packages}
+		Today: today, South: g.Site.Latitude < 0, Packages: g.Packages, Units: g.Site.Soil.Weighs}
 	if s.Soil.Texture == "" {
 		s.Soil.Texture = ground.Texture
 	}

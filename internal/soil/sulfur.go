@@ -68,7 +68,7 @@ func TableSulfur(texture garden.Texture, from, to float64) quantity.KilogramPerS
 // sources; the lower middle is followed, because more can be given and too much harms.
 //
 // Source: WESTERN-FERTILIZER; MSU-SULFUR; LIME-UNIT; UT-BLUEBERRY; EXT-BLUEBERRY; RHS-S
-func SulfurRequirement(texture garden.Texture, from, to float64) Requirement {
+func SulfurRequirement(texture garden.Texture, from, to float64, units quantity.System) Requirement {
 	r := Requirement{Depth: furrowSlice, Target: to, Method: "sulfur by kind of soil"}
 	if from <= to {
 		return r
@@ -85,8 +85,8 @@ func SulfurRequirement(texture garden.Texture, from, to float64) Requirement {
 	slices.Sort(found)
 	follow := found[(len(found)-1)/2]
 	r.Low, r.Lime, r.High = quantity.KilogramPerSquareMetre(found[0]*unit), quantity.KilogramPerSquareMetre(follow*unit), quantity.KilogramPerSquareMetre(found[len(found)-1]*unit)
-	r.Reasons = []garden.Reason{{Says: fmt.Sprintf("From pH %.1f to %.1f on %s ground, %d sources give from %.1f to %.1f lb of sulfur to 100 square feet; the lower middle, %.1f lb (%.0f g a square metre), is followed, with a test before more.",
-		from, to, [...]string{"light", "middling", "heavy"}[c], len(found), found[0], found[len(found)-1], follow, follow*unit*1000), Rule: "sulfur by kind of soil", Source: "WESTERN-FERTILIZER; MSU-SULFUR; LIME-UNIT; UT-BLUEBERRY; EXT-BLUEBERRY; RHS-S"}}
+	r.Reasons = []garden.Reason{{Says: fmt.Sprintf("From pH %.1f to %.1f on %s ground, %d sources give %s of sulfur; the lower middle, %s, is followed, with a test before more.",
+		from, to, [...]string{"light", "middling", "heavy"}[c], len(found), rates(units, r.Low, r.High), units.Rate(r.Lime)), Rule: "sulfur by kind of soil", Source: "WESTERN-FERTILIZER; MSU-SULFUR; LIME-UNIT; UT-BLUEBERRY; EXT-BLUEBERRY; RHS-S"}}
 	return r
 }
 

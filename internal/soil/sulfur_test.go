@@ -28,7 +28,7 @@ func TestSulfurPerUnit(t *testing.T) {
 	for i, want := range []float64{10, 15, 20} {
 		near(t, "lb/1000 sq ft", sulfurPerUnit[0][i]*10, want, 1e-9)
 	}
-	r := SulfurRequirement(garden.Loam, 7.3, 6.3)
+	r := SulfurRequirement(garden.Loam, 7.3, 6.3, quantity.Metric)
 	if r.Lime < r.Low || r.Lime > r.High || r.High > 4*r.Low {
 		t.Errorf("%v of %v to %v", r.Lime, r.Low, r.High)
 	}

@@ -66,7 +66,7 @@ const mostByTexture = 10 * 10 * PoundPer1000SquareFeet
 //	result   kg/m² as fine pure limestone to furrow slice
 //
 // Source: LIME-100; LIME-1000; LIME-UNIT; USDA-AH18
-func TextureRequirement(texture garden.Texture, organic, ph, target float64) Requirement {
+func TextureRequirement(texture garden.Texture, organic, ph, target float64, units quantity.System) Requirement {
 	r := Requirement{Depth: furrowSlice, Target: target, Method: "kind of soil"}
 	if ph >= target {
 		return r
@@ -92,12 +92,12 @@ func TextureRequirement(texture garden.Texture, organic, ph, target float64) Req
 		r.Doubts = append(r.Doubts, "the texture is not known: the tables are read for a light loam")
 	}
 	r.Reasons = []garden.Reason{
-		{Says: fmt.Sprintf("For %s from pH %.1f to %.1f, %d tables give from %.1f to %.1f lb of fine limestone to 100 square feet (%.0f to %.0f g a square metre); the lower middle, %.1f lb, is followed, because more can be given next year and too much cannot be taken back.",
-			name, ph, target, all, low, high, float64(r.Low)*1000, float64(r.High)*1000, float64(r.Lime/unit)), Rule: "lime by kind of soil", Source: "LIME-100; LIME-1000; LIME-UNIT; USDA-AH18"},
+		{Says: fmt.Sprintf("For %s from pH %.1f to %.1f, %d tables give %s of fine limestone; the lower middle, %s, is followed, because more can be given next year and too much cannot be taken back.",
+			name, ph, target, all, rates(units, r.Low, r.High), units.Rate(r.Lime)), Rule: "lime by kind of soil", Source: "LIME-100; LIME-1000; LIME-UNIT; USDA-AH18"},
 		{Says: "A laboratory's buffer test would tell the need within about a quarter; by texture it is known only within a factor of two.", Rule: "lime by kind of soil"},
 	}
 	if r.Lime == mostByTexture {
-		r.Reasons = append(r.Reasons, garden.Reason{Says: "Without a buffer test no more than 10 lb to 100 square feet (490 g a square metre) is given; test again after half a year.", Rule: "cap without a buffer test", Source: "PSU-HG"})
+		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Without a buffer test no more than %s is given; test again after half a year.", units.Rate(mostByTexture)), Rule: "cap without a buffer test", Source: "PSU-HG"})
 	}
 	return r
 }
@@ -126,7 +126,7 @@ func (r *Requirement) span(texture garden.Texture, ph, target float64) (low, hig
 //	depth  m, 0.05 to 0.45; more than that is not worked by hand
 //
 // Source: MSU-E2567 (half the rate for 4 inches in place of 8)
-func (r Requirement) DepthScaled(depth quantity.Metre) Requirement {
+func (r Requirement) DepthScaled(depth quantity.Metre, units quantity.System) Requirement {
 	if depth <= 0 || r.Depth <= 0 || depth == r.Depth {
 		return r
 	}
@@ -135,7 +135,7 @@ func (r Requirement) DepthScaled(depth quantity.Metre) Requirement {
 	out.Lime, out.Low, out.High, out.Depth = r.Lime*f, r.Low*f, r.High*f, depth
 	if r.Lime > 0 {
 		out.Reasons = append(slices.Clone(r.Reasons), garden.Reason{
-			Says: fmt.Sprintf("The method counts for %.0f cm of ground and the bed is worked to %.0f: %.2f of its lime.", float64(r.Depth)*100, float64(depth)*100, float64(f)),
+			Says: fmt.Sprintf("The method counts for %s of ground and the bed is worked to %s: %.2f of its lime.", units.Depth(r.Depth), units.Depth(depth), float64(f)),
 			Rule: "lime by depth", Source: "MSU-E2567"})
 	}
 	return out

@@ -36,20 +36,20 @@ func TestLimeTables(t *testing.T) {
 func TestTextureRequirement(t *testing.T) {
 	before := quantity.KilogramPerSquareMetre(0)
 	for _, texture := range []garden.Texture{garden.Sand, garden.SandyLoam, garden.Loam, garden.SiltLoam, garden.ClayLoam} {
-		r := TextureRequirement(texture, 3, 5.8, 6.5)
+		r := TextureRequirement(texture, 3, 5.8, 6.5, quantity.Metric)
 		if r.Lime < before || r.Low > r.Lime || r.Lime > r.High || r.High > 4*r.Low {
 			t.Errorf("%s: %v of %v to %v after %v", texture, r.Lime, r.Low, r.High, before)
 		}
 		before = r.Lime
-		if TextureRequirement(texture, 3, 6.5, 6.5).Lime != 0 {
+		if TextureRequirement(texture, 3, 6.5, 6.5, quantity.Metric).Lime != 0 {
 			t.Errorf("%s: lime at the target", texture)
 		}
-		if r := TextureRequirement(texture, 3, 4.2, 6.5); r.Lime > mostByTexture {
+		if r := TextureRequirement(texture, 3, 4.2, 6.5, quantity.Metric); r.Lime > mostByTexture {
 			t.Errorf("%s: %v over the cap", texture, r.Lime)
 		}
 	}
-	r := TextureRequirement(garden.Loam, 3, 5.5, 6.5)
+	r := TextureRequirement(garden.Loam, 3, 5.5, 6.5, quantity.Metric)
 	near(t, "loam 5.5 to 6.5", float64(r.Lime/poundPer100SquareFeet), 7.5, 0.01) // 4.6, 5, 7.5, 7.8, 8: the lower middle
-	deep := r.DepthScaled(2 * r.Depth)
+	deep := r.DepthScaled(2*r.Depth, quantity.Metric)
 	near(t, "twice as deep", float64(deep.Lime/r.Lime), 2, 1e-9)
 }
