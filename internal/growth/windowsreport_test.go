@@ -72,7 +72,7 @@ Expect less agreement elsewhere: these were set, or chosen among several, while 
 - **Winter is part of the season.** Oregon sows corn salad, turnips and mustard into September and cuts them through the winter; ours, told to
   be ready by the end of the year, stops three weeks sooner, and goes on with those that are cut in spring (corn salad until November).
 - **Wet ground is not in the model.** In western Oregon's rainy winter the soil is warm enough in February; the chart waits for
-  April with beet and lettuce. The same state's autumn list is two to three weeks earlier than what still ripens, for roots and heads of
+  April with beet and lettuce, and has all herbs, dill too, in May. The same state's autumn list is two to three weeks earlier than what still ripens, for roots and heads of
   full size.
 - **Frost-only tables end with the frost, not with the heat.** Endive and cauliflower sown by a frost rule in Illinois and Utah ripen into
   summer: their windows are short or shut in ours.
