@@ -63,7 +63,7 @@ func TestSearchAgainstEveryPlan(t *testing.T) {
 		for want := range f.wants {
 			for _, sow := range f.wants[want].sowings {
 				for b := range f.plots {
-					if f.welcome[b][f.sows[sow].option] == 0 {
+					if !f.allowed(b, sow) {
 						continue
 					}
 					for a0 := 0; a0 < f.plots[b].cells; a0++ {

@@ -113,6 +113,7 @@ func (c *checker) one(x *garden.Planting) {
 	c.reach(x, o.crop, bed)
 	c.succeeds(x, o)
 	c.light(x, o.crop, bed)
+	c.soilAllows(x, o, bed)
 	c.rotation(x, o.crop)
 	c.plants(x, o.crop, bed)
 	c.covered(x, o)

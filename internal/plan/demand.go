@@ -279,7 +279,7 @@ func (f *field) standingHarvest(d *demand, s garden.Planting) {
 	}
 }
 
-// bearing is the yield in milligrams, by ground, light and catalogue, of a standing perennial old
+// bearing is the yield in milligrams, by ground, light, soil and catalogue, of a standing perennial old
 // enough to bear whose expected harvest nobody has said; 0 for anything else.
 func (p *problem) bearing(s garden.Planting) int64 {
 	c, ok := p.crops.Find(s.CropID)
@@ -288,7 +288,7 @@ func (p *problem) bearing(s garden.Planting) int64 {
 	}
 	for _, b := range p.garden.Beds {
 		if b.ID == s.BedID {
-			return int64(math.Round(float64(c.Harvest.Yield) * 1e6 * float64(s.Place.Area()) * lightShare(b.Sun, c.Light)))
+			return int64(math.Round(float64(c.Harvest.Yield) * 1e6 * float64(s.Place.Area()) * lightShare(b.Sun, c.Light) * p.soilShare(b.ID, c)))
 		}
 	}
 	return 0

@@ -143,7 +143,7 @@ func (s *state) size(want, sow int, pl *plot, l0, l1, most int) (cells int, best
 // that gain most, then the tightest free run that holds it.
 func (s *state) fit(want, sow, bed int) (placed, int64, bool) {
 	pl, w := &s.plots[bed], &s.sows[sow]
-	if s.welcome[bed][w.option] == 0 || !s.oneBlock(bed, w.family, w.start, w.clear, -1) {
+	if !s.allowed(bed, sow) || !s.oneBlock(bed, w.family, w.start, w.clear, -1) {
 		return placed{}, 0, false
 	}
 	grid := s.occupy(pl, w.option, w.hold(s.settings.TurnDays), w.clear)
@@ -229,7 +229,7 @@ func tightestRun(grid []bool, pl *plot, l0, l1, n int, ends bool) rect {
 func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 	slow := &s.slots[slot]
 	w := &s.sows[sow]
-	if slow.fixed || slow.mode != apart || slow.partner >= 0 || s.welcome[slow.bed][w.option] == 0 ||
+	if slow.fixed || slow.mode != apart || slow.partner >= 0 || !s.allowed(slow.bed, sow) ||
 		!s.oneBlock(slow.bed, w.family, w.start, w.clear, -1) {
 		return placed{}, 0, false
 	}

@@ -148,7 +148,7 @@ func (m *mover) force() {
 	sow := m.sowingOf(want)
 	bed := m.r.IntN(len(m.plots))
 	pl, w := &m.plots[bed], &m.sows[sow]
-	if m.welcome[bed][w.option] == 0 {
+	if !m.allowed(bed, sow) {
 		return
 	}
 	wide := pl.lanes

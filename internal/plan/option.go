@@ -63,6 +63,7 @@ type problem struct {
 	old      []garden.Planting // of the plan this one takes the place of
 	taken    map[string]bool   // keys that are spent
 	from     civil.Date        // nothing is begun before this day
+	soil     map[BedCrop]SoilShare
 }
 
 // newProblem reads an Input and refuses what cannot be planned from.
@@ -70,7 +71,7 @@ func newProblem(in Input) (*problem, error) {
 	if in.Crops == nil {
 		return nil, fmt.Errorf("the planner was given no crop catalogue")
 	}
-	p := &problem{season: in.Season, garden: in.Garden, crops: in.Crops, settings: in.Settings, from: in.Season.Start - 366}
+	p := &problem{season: in.Season, garden: in.Garden, crops: in.Crops, settings: in.Settings, from: in.Season.Start - 366, soil: in.Soil}
 	if in.From != nil {
 		p.from = *in.From
 	}
@@ -122,6 +123,9 @@ func (p *problem) validate() error {
 			return fmt.Errorf("two beds have the number %d; bed %q needs another", b.ID, b.Name)
 		}
 		seen[b.ID] = true
+	}
+	if err := p.validateSoil(); err != nil {
+		return err
 	}
 	return p.validateStanding(seen)
 }

@@ -22,6 +22,7 @@ type Input struct {
 	Kept     *Plan       // the plan this one goes on from, changing only what brings something; may be nil
 	Taken    []string    // keys that no new planting may get, because the journal tells of them
 	From     *civil.Date // nothing is begun before this day, under cover or in the ground; nil: the season's start
+	Soil     map[BedCrop]SoilShare
 }
 
 // Plan is a season's plantings and how well they answer the wants.

@@ -56,7 +56,7 @@ func (s *state) press(want int, tries *int) bool {
 	done := false
 	for bed := range s.plots {
 		for k := 0; k < len(list); k += step {
-			if s.welcome[bed][s.sows[list[k]].option] == 0 {
+			if !s.allowed(bed, list[k]) {
 				continue
 			}
 			for _, wide := range []int{s.plots[bed].lanes, (s.plots[bed].lanes + 1) / 2} {

@@ -77,7 +77,7 @@ func (p *problem) harvested(was garden.Planting, now option, start civil.Date) q
 	light := 1.0
 	for _, b := range p.garden.Beds {
 		if b.ID == was.BedID {
-			light = lightShare(b.Sun, now.crop.Light)
+			light = lightShare(b.Sun, now.crop.Light) * p.soilShare(b.ID, now.crop)
 		}
 	}
 	return quantity.Kilogram(sum(now, start) * light * float64(now.crop.Harvest.Yield) * float64(was.Place.Area()))

@@ -44,7 +44,7 @@ func (s *state) again(was garden.Planting, slots map[string]int, among bool) (sl
 		return 0, false
 	}
 	w := &s.sows[sow]
-	if s.welcome[bed][w.option] == 0 || !s.oneBlock(bed, w.family, w.start, w.clear, -1) {
+	if !s.allowed(bed, sow) || !s.oneBlock(bed, w.family, w.start, w.clear, -1) {
 		return 0, false
 	}
 	if among {

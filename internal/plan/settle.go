@@ -78,7 +78,7 @@ func (s *state) replant(slot, want, sow int, r rect) bool {
 	x := s.slots[slot]
 	pl := &s.plots[x.bed]
 	y, ok := s.build(want, sow, pl, r)
-	if !ok || s.welcome[x.bed][s.sows[sow].option] == 0 ||
+	if !ok || !s.allowed(x.bed, sow) ||
 		!s.vacant(pl, r, y.hold, y.clear, slot, x.partner) {
 		return false
 	}

@@ -80,7 +80,7 @@ func (w *writer) roomLeft(want int) (garden.Reason, bool) {
 // largest is the largest planting of a sowing that the free ground of a bed holds.
 func (w *writer) largest(want, sow, bed int) (best placed, ok bool) {
 	pl, s := &w.plots[bed], &w.sows[sow]
-	if w.welcome[bed][s.option] == 0 || !w.oneBlock(bed, s.family, s.start, s.clear, -1) {
+	if !w.allowed(bed, sow) || !w.oneBlock(bed, s.family, s.start, s.clear, -1) {
 		return placed{}, false
 	}
 	grid := w.occupy(pl, s.option, s.hold(w.settings.TurnDays), s.clear)
@@ -109,7 +109,7 @@ func (w *writer) perennialYear(d *demand) int {
 // noWindow says that no start day succeeds often enough, the best there is and what goes wrong.
 func (w *writer) noWindow(d *demand) garden.Reason {
 	var lack, ahead growth.Lack // over all start days, and over those that do and are still to come
-	past, open := false, false // some days that would do are over, or are still to come
+	past, open := false, false  // some days that would do are over, or are still to come
 	for i, o := range w.options {
 		if !d.serves(o.crop.ID) || !w.suits(d.want, &sowing{option: i}) {
 			continue
@@ -225,7 +225,7 @@ func (w *writer) tookGround(d *demand) garden.Reason {
 		}
 		open := false
 		for _, k := range d.sowings {
-			open = open || w.welcome[x.bed][w.sows[k].option] > 0
+			open = open || w.allowed(x.bed, k)
 		}
 		if open {
 			held[w.kind(x)] += x.area * float64(min(x.clear, to)-max(x.hold, from))

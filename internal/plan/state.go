@@ -13,7 +13,7 @@ const (
 	workGround   = point / 20 / 7 // for every square metre and day
 	workScrap    = 16 * point     // for a planting next to nothing in size, less up to a square metre
 	workDrill    = 5 * point      // for every square metre of drills away from ground long enough for them
-	workShade    = 25 * point     // for every square metre of a full yield that want of light takes
+	workShade    = 25 * point     // for every square metre of a full yield that want of light or a pH out of range takes
 	workStrip    = 2 * point      // for part of a bed's width where whole rows across would do
 	workUnusual  = 8 * point      // for another method than the crop's usual one
 	workRaised   = point          // for each plant raised under cover of a crop that is usually sown: two minutes in all for filling, watering, hardening off and planting
@@ -31,7 +31,7 @@ type placed struct {
 	r           rect
 	rows        int
 	plants      int
-	area, full  float64 // m²; full is area × how well it is filled × light
+	area, full  float64 // m²; full is area × how well it is filled × light × soil
 	hold        int     // days from the season's start
 	start       int
 	clear       int
@@ -48,7 +48,8 @@ type field struct {
 	plots   []plot
 	sows    []sowing
 	wants   []demand
-	welcome [][]float64      // by plot and option: the light share; 0 where it may not stand
+	welcome [][]float64      // by plot and option: the share that light and soil leave; 0 where it may not stand
+	held    [][]int          // by plot and option: no harvest is counted on before this day, from the season's start
 	among   map[int][]friend // by slow sowing
 	wide    [][]float64      // by sowing and week from its start; −1 for not read yet
 	widest  []float64        // by sowing: on its last day; 0 for not read yet
@@ -132,10 +133,10 @@ func newField(p *problem) (*field, error) {
 		light := make([]float64, len(p.options))
 		for j, o := range p.options {
 			if p.refuses(&f.plots[i], o.crop) == welcome {
-				light[j] = lightShare(f.plots[i].bed.Sun, o.crop.Light)
+				light[j] = lightShare(f.plots[i].bed.Sun, o.crop.Light) * p.soilShare(f.plots[i].bed.ID, o.crop)
 			}
 		}
-		f.welcome = append(f.welcome, light)
+		f.welcome, f.held = append(f.welcome, light), append(f.held, p.heldIn(f.plots[i].bed.ID))
 	}
 	f.fixStanding(number)
 	return f, nil

@@ -132,7 +132,7 @@ func (r *Result) derive() {
 // forPlan is the planner's input. A new plan begins nothing before the day it is made on, unless that
 // day lies after the season, which is then planned as a whole.
 func (in Input) forPlan(tables []*growth.Table) plan.Input {
-	p := plan.Input{Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: tables, Settings: in.Settings}
+	p := plan.Input{Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: tables, Settings: in.Settings, Soil: in.soilShares(tables)}
 	if b := in.Before; b != nil {
 		if !b.Afresh {
 			p.Kept = b.Kept

@@ -103,10 +103,7 @@ func ReactionOf(s Sour) (Reaction, error) {
 		r.Target = r.Target.onPeat()
 	}
 	r.Reasons = append(r.Reasons, r.Target.Reasons...)
-	depth := s.Soil.Tilled
-	if depth <= 0 {
-		depth = usualDepth
-	}
+	depth := s.worked()
 	r.Alarms = AlarmsOf(latestHazards(s))
 	var due garden.Reason
 	if r.Due, due = LimeDue(s.Soil.Texture, LastLimed(s.Treatments), s.Drift); r.Due != 0 {
@@ -125,6 +122,24 @@ func ReactionOf(s Sour) (Reaction, error) {
 		r.Verdict = AskFirst
 	}
 	return r, nil
+}
+
+// worked is how deep the bed is worked.
+func (s Sour) worked() quantity.Metre {
+	if s.Soil.Tilled > 0 {
+		return s.Soil.Tilled
+	}
+	return usualDepth
+}
+
+// ExpectedOf is the pH that a bed should have by now, by its latest test and what was done since; false where it has none.
+func ExpectedOf(s Sour) (Expected, bool) {
+	test, ok := LatestPH(s.Tests, s.BedID, s.Today)
+	if !ok {
+		return Expected{}, false
+	}
+	texture, organic := textureOf(s, test)
+	return reactionPast{texture, organic, s.worked(), s.Drift, s.Area}.expectedAt(test, s.Treatments, s.Today)
 }
 
 // latestHazards are the newest readings of lead and of salts that stand for the bed.
@@ -149,8 +164,7 @@ func latestHazards(s Sour) garden.SoilTest {
 // byTest is the reaction of a bed with a pH.
 func (r *Reaction) byTest(s Sour, test garden.SoilTest, depth quantity.Metre) error {
 	texture, organic := textureOf(s, test)
-	past := reactionPast{texture, organic, depth, s.Drift, s.Area}
-	r.Expected, _ = past.expectedAt(test, s.Treatments, s.Today)
+	r.Expected, _ = ExpectedOf(s)
 	r.PH, r.Tested = r.Expected.PH, test.Date
 	r.Reasons = append(r.Reasons, r.Expected.Reasons...)
 	if test.Salt {
