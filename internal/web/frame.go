@@ -36,6 +36,7 @@ var navigation = []struct {
 	{"/plot", "Plot", nil},
 	{"/beds", "Beds", []string{"/bed/", "/planting/"}},
 	{"/jobs", "Jobs", []string{"/orders"}},
+	{"/soil", "Soil", []string{"/soil/"}},
 	{"/weather", "Weather", nil},
 	{"/crops", "Crops", []string{"/crop/", "/crops/", "/ready"}},
 	{"/journal", "Journal", nil},

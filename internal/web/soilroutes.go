@@ -11,16 +11,35 @@ import (
 // soilRoutes are the addresses about the ground.
 func (s *site) soilRoutes() map[string]action {
 	return map[string]action{
-		"GET /soil/facts":               s.soilFacts,
-		"POST /soil/facts":              s.soilFactsSave,
-		"GET /soil/bed/{id}/facts":      s.bedSoilFacts,
-		"POST /soil/bed/{id}/facts":     s.bedSoilFactsSave,
-		"GET /soil/tests":               s.soilTests,
-		"GET /soil/test/kit":            s.kitForm,
-		"POST /soil/test/kit":           s.kitSave,
-		"GET /soil/test/report":         s.reportForm,
-		"POST /soil/test/report":        s.reportSave,
-		"POST /soil/test/{id}/withdraw": s.testWithdraw,
+		"GET /soil/facts":                s.soilFacts,
+		"POST /soil/facts":               s.soilFactsSave,
+		"GET /soil/bed/{id}/facts":       s.bedSoilFacts,
+		"POST /soil/bed/{id}/facts":      s.bedSoilFactsSave,
+		"GET /soil/tests":                s.soilTests,
+		"GET /soil/test/kit":             s.kitForm,
+		"POST /soil/test/kit":            s.kitSave,
+		"GET /soil/test/report":          s.reportForm,
+		"POST /soil/test/report":         s.reportSave,
+		"POST /soil/test/{id}/withdraw":  s.testWithdraw,
+		"POST /soil/bed/{id}/put":        s.soilPut,
+		"GET /soil/heaps":                s.heaps,
+		"GET /soil/heaps/recipe":         s.recipe,
+		"GET /soil/heap/new":             s.heapForm,
+		"POST /soil/heap/new":            s.heapSave,
+		"GET /soil/heap/{id}":            s.heap,
+		"GET /soil/heap/{id}/change":     s.heapForm,
+		"POST /soil/heap/{id}/change":    s.heapSave,
+		"POST /soil/heap/{id}/log":       s.heapLog,
+		"POST /soil/heap/{id}/remove":    s.heapRemove,
+		"GET /soil/shopping":             s.shopping,
+		"GET /soil/package/new":          s.packageForm,
+		"POST /soil/package/new":         s.packageSave,
+		"GET /soil/package/{id}":         s.packageForm,
+		"POST /soil/package/{id}":        s.packageSave,
+		"POST /soil/package/{id}/remove": s.packageRemove,
+		"GET /soil":                      s.soil,
+		"GET /soil/bed/{id}":             s.bedSoil,
+		"GET /soil/dig":                  s.digging,
 	}
 }
 
@@ -39,6 +58,7 @@ type groupsPage struct {
 	Groups  []fieldGroup
 	Form    form // without fields of its own
 	Aside   *soilAside
+	Remove  *removal
 	Back    navLink
 }
 

@@ -63,6 +63,7 @@ func storyGarden() garden.Garden {
 		},
 	}
 	g.Own = storyOwnCrops()
+	storySoil(&g)
 	g.Beds[8].Perennial = true
 	g.Beds[5].Note = "the maple takes the afternoon"
 	g.Standing = []garden.Planting{{
@@ -321,6 +322,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 // storyPaths are addresses that show every page.
 func storyPaths(r *season.Result) []string {
 	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/weather/record", "/weather/network", "/weather/network/fetch", "/weather/network/fetch?over=yes", "/weather/kept", "/weather/kept/record/2/drop", "/weather/kept/fetched/power/43.50,-72.30/drop", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/settings", "/nowhere"}
+	paths = append(paths, storySoilPaths()...)
 	for _, role := range []garden.Role{garden.Alone, garden.Slow, garden.Fast, garden.Marker} {
 		for _, p := range r.Plan.Plantings {
 			if p.Role == role {

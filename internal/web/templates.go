@@ -44,6 +44,13 @@ var pageTypes = map[string]any{
 	"history":   historyPage{},
 	"groups":    groupsPage{},
 	"soiltests": soilTestsPage{},
+	"soil":      soilPage{},
+	"soilbed":   bedSoilShow{},
+	"shopping":  shoppingPage{},
+	"heaps":     heapsPage{},
+	"heap":      heapPageShown{},
+	"recipe":    recipePage{},
+	"digging":   diggingPage{},
 }
 
 // mustPages parses every template; a fault in one is a programmer's error.

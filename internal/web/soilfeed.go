@@ -1,0 +1,133 @@
+package web
+
+import (
+	"fmt"
+
+	"kailyard/internal/quantity"
+	"kailyard/internal/season"
+	"kailyard/internal/soil"
+)
+
+// feedingView is how a bed is fed in a season.
+type feedingView struct {
+	Says      string
+	Needs     []needRow
+	Sum       []sumRow
+	Credits   []creditLine
+	Dressings []dressingView
+	Starters  []starterLine
+	Reasons   []reasonLine
+	Cautions  []string
+}
+
+// needRow is what one planting asks for.
+type needRow struct{ Crop, Href, N, P, K string }
+
+// sumRow is one of the three plant foods through the whole reckoning.
+type sumRow struct{ Food, Need, There, Brought, Short, Over string }
+
+type creditLine struct {
+	What, Brings string
+	Reasons      []reasonLine
+}
+
+type dressingView struct {
+	When, Stage, For, How string
+	Parts                 []dressingPart
+	Reasons               []reasonLine
+}
+
+type dressingPart struct{ Name, Mass, ByHand, Row, Plant, Done string }
+
+type starterLine struct{ When, Says, Mix string }
+
+func feedingViewOf(known soilKnown, b season.BedGround) *feedingView {
+	f := b.Feeding
+	if f == nil {
+		return nil
+	}
+	u := known.ground.Weighs
+	v := feedingView{Reasons: reasons(f.Reasons), Cautions: f.Cautions, Says: feedingSays(f)}
+	for _, part := range f.Need.Parts {
+		row := needRow{Crop: upper(part.Crop), N: small(u, part.Mass.N), P: small(u, part.Mass.P2O5), K: small(u, part.Mass.K2O)}
+		if part.Key != "" && known.now != nil {
+			row.Href = "/planting/" + part.Key
+		}
+		v.Needs = append(v.Needs, row)
+	}
+	area := quantity.Kilogram(f.Need.Planted)
+	credit := soil.SumOf(f.Credits)
+	for _, food := range []struct {
+		name                 string
+		need, there          quantity.Kilogram
+		brought, unmet, over quantity.KilogramPerSquareMetre
+	}{
+		{"Nitrogen, N", f.Need.Total.N, credit.N, f.Mix.Supplied.N, f.Mix.Unmet.N, f.Mix.Excess.N},
+		{"Phosphate, P₂O₅", f.Need.Total.P2O5, credit.P2O5, f.Mix.Supplied.P2O5, f.Mix.Unmet.P2O5, f.Mix.Excess.P2O5},
+		{"Potash, K₂O", f.Need.Total.K2O, credit.K2O, f.Mix.Supplied.K2O, f.Mix.Unmet.K2O, f.Mix.Excess.K2O},
+	} {
+		v.Sum = append(v.Sum, sumRow{food.name, small(u, food.need), small(u, food.there), small(u, quantity.Kilogram(food.brought)*area), small(u, quantity.Kilogram(food.unmet)*area), small(u, quantity.Kilogram(food.over)*area)})
+	}
+	for _, c := range f.Credits {
+		v.Credits = append(v.Credits, creditLine{upper(c.What), massSays(u, c.Mass), reasons(c.Reasons)})
+	}
+	for _, d := range f.Dressings {
+		v.Dressings = append(v.Dressings, dressingViewOf(known, b, d))
+	}
+	for _, st := range f.Starters {
+		v.Starters = append(v.Starters, starterLine{windowSays(st.Date, st.Date, known.ground.Day), fmt.Sprintf("%s: %s of %s for %s", upper(st.Crop), u.Volume(st.Solution), "weak feed", plural(st.Plants, "plant", "plants")), st.Material + ": " + st.PerGallon})
+	}
+	return &v
+}
+
+func feedingSays(f *soil.Prescription) string {
+	switch {
+	case f.Need.Total == (soil.Mass{}):
+		return "What is planned here asks for nothing."
+	case len(f.Dressings) == 0:
+		return "The ground has enough already: nothing is bought for it."
+	}
+	tested := "Classes by the soil test."
+	if !f.Need.Phosphorus.Tested && !f.Need.Potash.Tested {
+		tested = "Phosphorus and potassium were not tested, so middling ground is taken."
+	}
+	return fmt.Sprintf("Phosphorus is %s, potassium %s. %s", f.Need.Phosphorus.Class, f.Need.Potash.Class, tested)
+}
+
+// small is a mass, or a dash for what is not worth weighing.
+func small(u quantity.System, mass quantity.Kilogram) string {
+	if mass < .0005 {
+		return "–"
+	}
+	return u.Mass(mass)
+}
+
+func massSays(u quantity.System, m soil.Mass) string {
+	return fmt.Sprintf("N %s, P₂O₅ %s, K₂O %s", small(u, m.N), small(u, m.P2O5), small(u, m.K2O))
+}
+
+func dressingViewOf(known soilKnown, b season.BedGround, d soil.Dressing) dressingView {
+	u, length := known.ground.Weighs, known.garden.Site.Units
+	v := dressingView{Stage: upper(d.Stage), For: "on the planted ground, " + length.Area(d.Area), How: upper(d.How) + ".", Reasons: reasons(d.Reasons)}
+	if d.Date != 0 {
+		v.When = windowSays(d.Date, d.Date, known.ground.Day)
+	}
+	if d.Crop != "" {
+		v.For = "beside " + d.Crop
+	}
+	for _, part := range d.Parts {
+		one := dressingPart{Name: upper(part.Offer.Name), Mass: u.Mass(part.Mass), ByHand: "about " + part.ByHand.String(), Done: putLink(b.Bed.ID, part.Offer.Material.ID, u.Mass(part.Mass), "")}
+		if part.PerRow > 0 {
+			metre, word := quantity.Kilogram(1), "a metre of row"
+			if length == quantity.US {
+				metre, word = 10*quantity.MetresPerFoot, "10 ft of row"
+			}
+			one.Row = u.Mass(part.PerRow*metre) + " on " + word
+		}
+		if part.PerPlant > 0 {
+			one.Plant = soil.ByHand(part.PerPlant, part.Offer.Material, u, 0).String() + " to a plant"
+		}
+		v.Parts = append(v.Parts, one)
+	}
+	return v
+}
