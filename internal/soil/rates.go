@@ -40,6 +40,9 @@ func inUnits(text string, units quantity.System) string {
 	return both.ReplaceAllString(text, "$1")
 }
 
+// InUnits is a sentence that tells its measures both ways, "10 cm (4 in)", with one system's alone.
+func InUnits(text string, units quantity.System) string { return inUnits(text, units) }
+
 // allInUnits is inUnits for a list.
 func allInUnits(texts []string, units quantity.System) []string {
 	out := make([]string, len(texts))

@@ -82,12 +82,12 @@ func (d *desk) lastToGoIn(p *garden.Planting) civil.Date {
 func (d *desk) window(p *garden.Planting) (span civil.Span, ok bool) {
 	key := option{p.CropID, p.Method, p.Protection}
 	t := d.tables[key]
-	if t == nil || t.Climate == nil || d.share <= 0 {
+	if t == nil || t.Climate == nil || d.success <= 0 {
 		return civil.Span{}, false
 	}
 	windows, ok := d.windows[key]
 	if !ok {
-		windows = t.Windows(d.share)
+		windows = t.Windows(d.success)
 		d.windows[key] = windows
 	}
 	for _, w := range windows {

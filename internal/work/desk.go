@@ -30,7 +30,16 @@ type desk struct {
 	windows   map[option][]growth.Window
 	frost     func(quantity.Celsius) weather.Frost
 	frosts    map[quantity.Celsius]weather.Frost
-	share     float64
+	success   float64
+
+	soil       *SoilBook
+	ground     map[int64]*BedGround
+	fed        map[string][]Put // by the first planting of a patch, or what stands: its share of what its bed is given
+	spread     map[int64]Put    // by bed: the organic matter of all these shares
+	treatments []garden.Treatment
+	packages   []garden.Package
+	weighs     quantity.System
+	bucket     quantity.Litre
 }
 
 type option struct {
@@ -75,7 +84,7 @@ func newDesk(in Input) *desk {
 	if in.From != nil {
 		d.from = *in.From
 	}
-	d.season, d.share = in.Plan.Season, in.Plan.Settings.Share
+	d.season, d.success = in.Plan.Season, in.Plan.Settings.Share
 	seen := map[string]bool{}
 	for _, list := range [][]garden.Planting{in.Plan.Plantings, in.Garden.Standing} {
 		for _, p := range list {
@@ -102,6 +111,7 @@ func newDesk(in Input) *desk {
 			d.join(o, p)
 		}
 	}
+	d.grounds(in)
 	return d
 }
 

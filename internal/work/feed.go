@@ -11,6 +11,7 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	"kailyard/internal/soil"
 )
 
 var inWeeks = regexp.MustCompile(`(?i)\b(one|two|three|four|five|six|seven|eight|\d+)(?: (?:to|or) (?:one|two|three|four|five|six|seven|eight|\d+))? weeks? after (sett?ing out|setting|planting|thinning|sowing|coming up|emergence)`)
@@ -19,6 +20,8 @@ var inWeeks = regexp.MustCompile(`(?i)\b(one|two|three|four|five|six|seven|eight
 type feeding struct {
 	p    *garden.Planting
 	span civil.Span
+	by   *soil.Dressing // of the soil book; nil: the crop's own words, the general rule
+	puts []Put
 }
 
 // feedings are the plantings' side-dressings, on the days the crops' words name where they name weeks
@@ -29,6 +32,10 @@ func (d *desk) feedings() []feeding {
 	for i := range d.plantings {
 		p := &d.plantings[i]
 		words := d.crop(p).Practice.SideDress
+		if g := d.ground[p.BedID]; g != nil && (g.Feeding != nil || g.Stopped != "") {
+			out = append(out, d.prescribed(p, g)...)
+			continue
+		}
 		if words == "" || p.Role == garden.Marker || d.standsYears(p) {
 			continue
 		}
@@ -44,9 +51,10 @@ func (d *desk) feedings() []feeding {
 			}
 		}
 		for _, day := range days {
-			out = append(out, feeding{p, civil.Span{From: day, To: max(day, t.before(day+10))}})
+			out = append(out, feeding{p: p, span: civil.Span{From: day, To: max(day, t.before(day+10))}})
 		}
 	}
+	out = append(out, d.wholeBeds()...)
 	slices.SortStableFunc(out, func(a, b feeding) int {
 		return cmp.Or(cmp.Compare(a.span.From, b.span.From), cmp.Compare(a.p.Key, b.p.Key))
 	})
@@ -65,7 +73,7 @@ func (d *desk) feeds() []Job {
 	for _, f := range d.feedings() {
 		monday := f.span.From.Monday()
 		at := slices.IndexFunc(rounds, func(r round) bool {
-			same := func(o feeding) bool { return o.p == f.p }
+			same := func(o feeding) bool { return o.p == f.p || (o.by == nil) != (f.by == nil) }
 			return r.monday == monday && r.span.Meets(f.span) && !slices.ContainsFunc(r.of, same)
 		})
 		if at < 0 {
@@ -77,12 +85,15 @@ func (d *desk) feeds() []Job {
 		r.of = append(r.of, f)
 	}
 	var jobs []Job
-	rank := map[civil.Date]int{}
+	rank := map[string]int{}
 	for _, r := range rounds {
 		j := d.feedRound(r.of, r.span)
 		j.Key = "feed/" + r.monday.String()
-		if rank[r.monday]++; rank[r.monday] > 1 {
-			j.Key += fmt.Sprintf("-%d", rank[r.monday])
+		if r.of[0].by != nil {
+			j.Key = "feed-by-test/" + r.monday.String()
+		}
+		if rank[j.Key]++; rank[j.Key] > 1 {
+			j.Key += fmt.Sprintf("-%d", rank[j.Key])
 		}
 		jobs = append(jobs, j)
 	}
@@ -91,6 +102,9 @@ func (d *desk) feeds() []Job {
 
 // feedRound is one look over what may want feeding.
 func (d *desk) feedRound(of []feeding, span civil.Span) Job {
+	if of[0].by != nil {
+		return d.feedByBook(of, span)
+	}
 	j := d.job(of[0].p, Feed, span.From, span.To)
 	j.Serves = nil
 	var names, lines, told []string
@@ -116,7 +130,7 @@ func (d *desk) feedRound(of []feeding, span civil.Span) Job {
 		if !slices.ContainsFunc(j.Why, func(r garden.Reason) bool { return r.Says == says }) {
 			j.Why = append(j.Why, garden.Reason{Says: says, Rule: "side-dressing", Source: sourceOf(c, "side_dress")})
 		}
-		clear, touching = clear || clearOfSoil(c), touching || !clearOfSoil(c)
+		clear, touching = clear || !soil.TouchesSoil(c), touching || soil.TouchesSoil(c)
 	}
 	slices.Sort(j.Serves)
 	j.Title = fmt.Sprintf("Look over what may want feeding, week of %s: %s", span.From.Monday().Short(), list(names))
@@ -126,12 +140,12 @@ func (d *desk) feedRound(of []feeding, span civil.Span) Job {
 	j.How = append(j.How, told...)
 	j.Weather = "moist soil, dry leaves"
 	j.Hours = effort(metres, feedAnHour)
-	rule := fmt.Sprintf("%d days must lie between it and harvest", manureTouching)
+	rule := fmt.Sprintf("%d days must lie between it and harvest", soil.DaysTouching)
 	switch {
 	case !touching:
-		rule = fmt.Sprintf("%d days must lie between it and harvest", manureClear)
+		rule = fmt.Sprintf("%d days must lie between it and harvest", soil.DaysClear)
 	case clear:
-		rule += fmt.Sprintf(", %d for what hangs clear of the soil", manureClear)
+		rule += fmt.Sprintf(", %d for what hangs clear of the soil", soil.DaysClear)
 	}
 	j.Cautions = []string{
 		"Fertiliser on wet leaves or against stems burns them, and its dust burns eyes and skin: gloves, a still day, the label's rate at most.",
@@ -141,11 +155,7 @@ func (d *desk) feedRound(of []feeding, span civil.Span) Job {
 }
 
 func (d *desk) manureRule(c *crop.Crop) string {
-	days := manureTouching
-	if clearOfSoil(c) {
-		days = manureClear
-	}
-	return fmt.Sprintf("%d days must lie between it and harvest", days)
+	return fmt.Sprintf("%d days must lie between it and harvest", soil.DaysBeforeHarvest(c))
 }
 
 // fedOn reads "three weeks after setting out" and the like.

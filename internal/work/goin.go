@@ -291,7 +291,11 @@ func (d *desk) setOut(p *garden.Planting) Job {
 	if c.Practice.Collar {
 		j.How = unless(j.How, "collar", fmt.Sprintf("Put a collar of stiff card round each stem, %s into the soil and %s above it, against cutworms.", d.depth(0.03), d.depth(0.05)))
 	}
-	if !mentions(own, "Water each", "ater in", "ater them", "ater the plants in", "ater well") {
+	start, why := d.starter(p)
+	switch {
+	case start != "":
+		j.How = append(j.How, start)
+	case !mentions(own, "Water each", "ater in", "ater them", "ater the plants in", "ater well"):
 		j.How = append(j.How, "Water them in.")
 	}
 	j.How = unless(j.How, "hade them", "Shade them from hot sun for two or three days if it is bright.")
@@ -301,7 +305,7 @@ func (d *desk) setOut(p *garden.Planting) Job {
 		j.Weather += fmt.Sprintf("; no night below %s in the forecast", d.temperature(*m.AirAtLeast))
 	}
 	j.Hours = effort(float64(p.Plants), setOutAnHour)
-	j.Why = d.goInWhy(p)
+	j.Why = append(d.goInWhy(p), why...)
 	j.Conditions = d.firstSpread(p)
 	j.Cautions = warned(c, SetOut)
 	return j
@@ -363,7 +367,12 @@ func (d *desk) plant(p *garden.Planting) Job {
 	} else {
 		lines += ": one in the middle"
 	}
-	j.How = append(j.How, fmt.Sprintf("%s, %s deep%s.", lines, d.distance(m.Depth), setting(w)))
+	if h, ok := d.hole(p); ok {
+		j.How = append(j.How, fmt.Sprintf("%s, in the holes dug for them: %s.", lines, h.Level))
+		j.How = append(j.How, h.How[1:]...)
+	} else {
+		j.How = append(j.How, fmt.Sprintf("%s, %s deep%s.", lines, d.distance(m.Depth), setting(w)))
+	}
 	j.How = append(j.How, d.practice(p)...)
 	j.How = unless(j.How, "abel", "Label the row with the crop and the day.")
 	j.Weather = "soil dry enough to crumble"

@@ -9,6 +9,7 @@ import (
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
+	"kailyard/internal/soil"
 )
 
 // Days of preparing the ground; common practice: dig only what is about to be planted.
@@ -20,14 +21,6 @@ const (
 // compostDepth is how thick ripe compost is spread before it is worked in; common practice: half an
 // inch to an inch a year.
 const compostDepth quantity.Metre = 0.02
-
-// Days from raw manure to harvest where food touches the soil and where it does not.
-//
-// Source: NOP-203, 7 CFR 205.203(c)(1)(ii)–(iii).
-const (
-	manureTouching = 120
-	manureClear    = 90
-)
 
 // patch is ground prepared in one go: plantings of one bed that go in within a few days of each
 // other, or share their ground.
@@ -87,8 +80,11 @@ func (d *desk) joins(a patch, p *garden.Planting) bool {
 }
 
 // prepareFrom is the first day the patch may be worked.
-func (d *desk) prepareFrom(a patch) civil.Date {
-	from := a[0].Start.Add(-prepareEarly)
+func (d *desk) prepareFrom(a patch) civil.Date { return d.freeFrom(a, prepareEarly) }
+
+// freeFrom is the first day on which the patch may be worked so many days ahead.
+func (d *desk) freeFrom(a patch, early int) civil.Date {
+	from := a[0].Start.Add(-early)
 	for _, p := range a {
 		if before := d.groundBefore(p); before != nil {
 			from = max(from, before.Clear)
@@ -115,11 +111,17 @@ func (a patch) ground() quantity.SquareMetre {
 // prepare is the job of making a patch ready.
 func (d *desk) prepare(a patch) Job {
 	p := a[0]
-	from := d.prepareFrom(a)
+	puts := d.putsOf(a)
+	again, whole := d.dugBefore(a) || d.brokenFor(a), true
+	rate := digAnHour
+	if again {
+		rate = loosenAnHour
+	}
+	hours := effort(float64(a.ground()), rate)
+	from := d.digFrom(a, puts, hours)
 	j := d.job(p, Prepare, from, max(from, p.Start-1))
-	j.Serves = d.served(a)
+	j.Serves, j.Puts, j.Hours = d.served(a), puts, hours
 	var names []string
-	again, whole := d.dugBefore(a), true
 	for _, q := range a {
 		if name := d.crop(q).Name(); !slices.Contains(names, name) {
 			names = append(names, name)
@@ -135,13 +137,9 @@ func (d *desk) prepare(a patch) Job {
 	j.Title = fmt.Sprintf("Prepare %s, %s, for %s", d.bedName(p), extent, list(names))
 	j.How = d.prepareHow(a, again)
 	j.Weather = "soil that crumbles in the hand; not while it sticks to the spade"
-	rate := digAnHour
-	if again {
-		rate = loosenAnHour
-	}
-	j.Hours = effort(float64(a.ground()), rate)
 	j.Why = d.prepareWhy(a, again)
 	j.Cautions = d.groundCautions(a, again)
+	j.Conditions = d.fitWords(a, j.Window)
 	return j
 }
 
@@ -199,6 +197,8 @@ func (d *desk) prepareHow(a patch, again bool) []string {
 	if roots {
 		how = append(how, "No fresh manure where roots will grow: it makes them fork. Take out stones.")
 	}
+	fed, _ := d.putSteps(d.putsOf(a))
+	how = append(how, fed...)
 	switch {
 	case d.compostFor(a, again) == 0:
 	case roots:
@@ -211,13 +211,17 @@ func (d *desk) prepareHow(a patch, again bool) []string {
 	} else {
 		how = append(how, "Rake level; for plants and sets a crumbly surface will do.")
 	}
-	return how
+	rate := digAnHour
+	if again {
+		rate = loosenAnHour
+	}
+	return append(how, d.inSpells(effort(float64(a.ground()), rate))...)
 }
 
-// compostFor is the ripe compost a patch takes: compostDepth over ground dug for the season's first
-// crop, but not where roots will grow, nor for a green manure, which is compost itself.
+// compostFor is the ripe compost a patch takes by the general rule: compostDepth over ground dug for the season's first
+// crop, but not where roots will grow, nor for a green manure, which is compost itself; none where the soil book has the bed.
 func (d *desk) compostFor(a patch, again bool) quantity.Litre {
-	if again {
+	if again || d.ground[a[0].BedID] != nil {
 		return 0
 	}
 	var fed patch
@@ -250,14 +254,22 @@ func (d *desk) groundCautions(a patch, again bool) []string {
 			"Lift with the legs, small spits, and change sides; stop before the back tires.",
 			"With a powered tiller: stones and people out of the way first, sturdy shoes, and the engine stopped and its spark lead off before anything is cleared from the tines.")
 	}
-	out = append(out, "Lime and fertiliser dust burn eyes and skin: a still day, goggles, gloves and a mask, and no more than the soil test and the label say.")
+	if g := d.ground[a[0].BedID]; g != nil {
+		if g.Stopped != "" {
+			out = append([]string{g.Stopped}, out...)
+		}
+		_, said := d.putSteps(d.putsOf(a))
+		out = append(out, said...)
+	} else {
+		out = append(out, "Lime and fertiliser dust burn eyes and skin: a still day, goggles, gloves and a mask, and no more than the soil test and the label say.")
+	}
 	return append(out, d.manure(a))
 }
 
 // noRawManure is the rule once it is too late for it.
 //
 // Source: NOP-203.
-var noRawManure = fmt.Sprintf("No raw manure now: %d days must lie between it and the harvest of what touches the soil, %d of what hangs clear of it.", manureTouching, manureClear)
+var noRawManure = fmt.Sprintf("No raw manure now: %d days must lie between it and the harvest of what touches the soil, %d of what hangs clear of it.", soil.DaysTouching, soil.DaysClear)
 
 // manure says how near the harvest is for raw manure.
 func (d *desk) manure(a patch) string {
@@ -268,18 +280,63 @@ func (d *desk) manure(a patch) string {
 			p, first = q, f
 		}
 	}
-	needed := manureTouching
-	if clearOfSoil(d.crop(p)) {
-		needed = manureClear
-	}
-	last := first.Add(-needed)
+	needed := soil.DaysBeforeHarvest(d.crop(p))
+	last := soil.LastManure(d.crop(p), first)
 	if last < d.prepareFrom(a) {
 		return noRawManure
 	}
 	return fmt.Sprintf("Raw manure only if it is dug in by %s: %d days before %s may be eaten (%s).", last.Short(), needed, d.crop(p).Name(), first.Short())
 }
 
-// clearOfSoil says whether the part eaten hangs clear of the soil.
-func clearOfSoil(c *crop.Crop) bool {
-	return c.Practice.Support != "" || c.Group == crop.Corn
+// digFrom is the first day a patch may be worked: five days ahead, a week where it is fed and two where the food is of plants or
+// animals, and as much earlier, up to three weeks, as it takes to have days on which the ground is likely fit for all its spells.
+func (d *desk) digFrom(a patch, puts []Put, hours quantity.Hour) civil.Date {
+	early := prepareEarly
+	for _, p := range puts {
+		if m, ok := soil.Find(p.Material); ok && m.Family == soil.Fertiliser {
+			early = max(early, 7)
+			if m.First != nil {
+				early = 14
+			}
+		}
+	}
+	g := d.ground[a[0].BedID]
+	if g == nil || g.Fitness == nil {
+		return d.freeFrom(a, early)
+	}
+	for ; early < mostEarly; early++ {
+		from := d.freeFrom(a, early)
+		if d.fitDays(g, civil.Span{From: from, To: a[0].Start - 1}) >= float64(spells(hours)) {
+			break
+		}
+	}
+	return d.freeFrom(a, early)
+}
+
+// mostEarly is how many days ahead ground is dug at the most: beyond that weeds and rain undo it.
+const mostEarly = 21
+
+// fitDays is on how many days of a span the ground is likely fit to dig; days outside the season count as fit one in two.
+func (d *desk) fitDays(g *BedGround, span civil.Span) float64 {
+	days := 0.0
+	for day := span.From; day <= span.To; day++ {
+		chance, ok := g.Fitness.On(day)
+		if !ok {
+			chance = 0.5
+		}
+		days += chance
+	}
+	return days
+}
+
+// fitWords tell how many of a job's days are likely fit to dig on.
+func (d *desk) fitWords(a patch, span civil.Span) []garden.Reason {
+	g := d.ground[a[0].BedID]
+	if g == nil || g.Fitness == nil || !d.season.Span().Has(span.From) {
+		return nil
+	}
+	return []garden.Reason{{
+		Says: fmt.Sprintf("Dry enough to dig on about %s of these %d days, in the mean of %d weather years.", figures(d.fitDays(g, span)), span.Days(), g.Fitness.Years),
+		Rule: "dry enough to dig", Source: "FAO56; AQUACROP",
+	}}
 }

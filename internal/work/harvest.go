@@ -8,6 +8,7 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	"kailyard/internal/soil"
 )
 
 // harvest is picking, and clearing the ground after it.
@@ -50,6 +51,7 @@ func (d *desk) harvest(p *garden.Planting) []Job {
 	if verb == "Cut" {
 		j.Cautions = append([]string{"Keen knives: cut away from the holding hand."}, j.Cautions...)
 	}
+	d.heldBack(&j, c)
 	jobs := []Job{j}
 	if !c.Perennial && p.Role != garden.Marker {
 		jobs = append(jobs, d.clearing(p, t, j.Window))
@@ -254,4 +256,30 @@ func (d *desk) turnIn(p *garden.Planting, t days) Job {
 	j.Why = []garden.Reason{{Says: fmt.Sprintf("The plan counts the ground free from %s.", t.clear.Short())}}
 	j.Cautions = []string{"A sharpened spade cuts boots too: feet apart, eyes on the blade."}
 	return j
+}
+
+// heldBack puts a harvest off till raw manure on its bed lets it be eaten, and says so; manure that goes on while it is picked
+// stops the picking.
+//
+// Source: NOP-203
+func (d *desk) heldBack(j *Job, c *crop.Crop) {
+	var before []garden.Treatment
+	for _, t := range d.treatments {
+		if t.Date <= j.Window.To {
+			before = append(before, t)
+		}
+	}
+	until, held := soil.FirstHarvest(c, j.BedID, before)
+	if held == nil || until <= j.Window.From {
+		return
+	}
+	j.Cautions = append([]string{held.Reason.Says}, j.Cautions...)
+	j.Why = append(j.Why, held.Reason)
+	if held.Treatment.Date <= j.Window.From {
+		j.Window.From = until
+		j.Window.To = max(j.Window.To, until)
+		if len(j.How) > 0 {
+			j.How[0] = fmt.Sprintf("Not before %s. ", until.Short()) + j.How[0]
+		}
+	}
 }

@@ -337,6 +337,8 @@ func (d *desk) line(o Order) string {
 // amountWords is how much to buy: "about 1,600 seeds (1.8 g)", "63 (2.5 kg)".
 func amountWords(o Order, m measures) string {
 	switch {
+	case len(o.Bags) > 0:
+		return bagWords(o, m)
 	case o.Volume > 0:
 		return "about " + m.compost(o.Volume)
 	case o.Length > 0:

@@ -65,15 +65,23 @@ func (d *desk) wake(p *garden.Planting, when garden.Spread) Job {
 	j := d.job(p, Feed, max(when.P50, d.season.Start), max(when.P50, d.season.Start)+21)
 	j.Title = d.title("Clean and mulch", p, "as it starts into growth")
 	j.How = []string{"Pull weeds with their roots before the shoots are through; clear last year's dead stalks."}
-	if s := c.Practice.SideDress; s != "" {
+	g := d.ground[p.BedID]
+	if j.Puts = onTop(d.fed[p.Key]); len(j.Puts) > 0 {
+		how, says := d.putSteps(j.Puts)
+		j.How, j.Cautions = append(j.How, how...), says
+	} else if s := c.Practice.SideDress; s != "" && g == nil {
 		j.How = append(j.How, "Feed: "+d.inUnits(s)+"; go by the soil test.")
 	}
-	j.How = append(j.How, fmt.Sprintf("Mulch with ripe compost %s deep, clear of the buds.", d.depth(mulchDepth)))
+	if g == nil {
+		j.How = append(j.How, fmt.Sprintf("Mulch with ripe compost %s deep, clear of the buds.", d.depth(mulchDepth)))
+	} else {
+		j.How = append(j.How, "Keep all of it off the buds; leave what is spread as a mulch.")
+	}
 	j.Weather = "a dry day, soil moist below"
 	j.Hours = effort(float64(p.Place.Area()), clearAnHour)
 	j.Why = []garden.Reason{{Says: fmt.Sprintf("It stirs about four weeks before the last frost, which comes after %s in half the years.", civil.Date(when.P50-stirs).Short()), Rule: "common practice"}}
 	j.Conditions = []garden.Reason{spread("Stirs", when)}
-	j.Cautions = []string{"No raw manure: " + d.manureRule(c) + "."}
+	j.Cautions = append(j.Cautions, "No raw manure: "+d.manureRule(c)+".")
 	return j
 }
 
@@ -84,10 +92,11 @@ func (d *desk) yearlyHarvest(p *garden.Planting, when garden.Spread) Job {
 	j.Title = d.title(verbOf(c, p), p, "from about "+when.P50.Short())
 	j.How = []string{fmt.Sprintf("Begin to look on %s. Ready when %s.", from.Short(), ready(c))}
 	j.How = append(j.How, d.told(c, Harvest)...)
+	d.heldBack(&j, c)
 	j.Weather = harvestWeather(c)
 	j.Why = []garden.Reason{{Says: fmt.Sprintf("In its %s year; it is let alone till year %d.", ordinal(d.season.Year()-p.Start.Year()+1), max(1, c.Harvest.FirstYear)), Rule: "common practice", Source: sourceOf(c, "first_year")}}
 	j.Conditions = []garden.Reason{spread("First harvest", when)}
-	j.Cautions = warned(c, Harvest)
+	j.Cautions = append(j.Cautions, warned(c, Harvest)...)
 	return j
 }
 

@@ -41,7 +41,7 @@ func (d *desk) goInWhy(p *garden.Planting) []garden.Reason {
 	}
 	if w, ok := d.window(p); ok {
 		why = append(why, garden.Reason{
-			Says: fmt.Sprintf("It may go in from %s to %s, the days on which at least %.0f of 100 weather years succeed.", w.From.Short(), w.To.Short(), d.share*100),
+			Says: fmt.Sprintf("It may go in from %s to %s, the days on which at least %.0f of 100 weather years succeed.", w.From.Short(), w.To.Short(), d.success*100),
 			Rule: "weather years",
 		})
 	}

@@ -85,7 +85,7 @@ func (d *desk) supplies() []Order {
 		}
 		out = append(out, o)
 	}
-	return out
+	return append(out, d.groundSupplies()...)
 }
 
 // mostAtOnce is the largest sum of amounts whose spans share a day.
@@ -143,7 +143,7 @@ func (d *desk) compostNeed(a patch) need {
 
 func (d *desk) mulchNeed(p *garden.Planting) []need {
 	jobs := d.yearly(p)
-	if len(jobs) == 0 {
+	if len(jobs) == 0 || d.ground[p.BedID] != nil {
 		return nil
 	}
 	litres := quantity.Litre(float64(p.Place.Area()) * float64(mulchDepth) * 1000)

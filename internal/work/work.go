@@ -11,6 +11,7 @@ import (
 	"kailyard/internal/growth"
 	"kailyard/internal/plan"
 	"kailyard/internal/quantity"
+	"kailyard/internal/soil"
 	"kailyard/internal/weather"
 )
 
@@ -22,7 +23,10 @@ const (
 	OrderSeed Kind = "order"
 	Raise     Kind = "sow under cover"
 	HardenOff Kind = "harden off"
+	Dress     Kind = "dress the ground" // lime, sulfur, organic matter
+	Break     Kind = "break new ground"
 	Prepare   Kind = "prepare the ground"
+	DigHoles  Kind = "dig holes" // of perennials
 	Sow       Kind = "sow"
 	SetOut    Kind = "set out"
 	Plant     Kind = "plant" // sets, tubers, cloves, crowns
@@ -39,7 +43,7 @@ const (
 // Kinds are all kinds in their order.
 func Kinds() []Kind {
 	return []Kind{
-		OrderSeed, Raise, HardenOff, Prepare, Sow, SetOut, Plant, Protect, Thin, FillIn, EarthUp, Support, Feed, Harvest, Clear,
+		OrderSeed, Raise, HardenOff, Dress, Break, Prepare, DigHoles, Sow, SetOut, Plant, Protect, Thin, FillIn, EarthUp, Support, Feed, Harvest, Clear,
 	}
 }
 
@@ -61,6 +65,8 @@ type Job struct {
 	Why        []garden.Reason
 	Cautions   []string
 	Conditions []garden.Reason // how the date spreads over the weather years
+	Puts       []Put           // what it puts on the ground, bed by bed
+	Given      civil.Date      // the day on which the book had all of Puts as given; 0: not yet
 }
 
 // Order is one line of the shopping list.
@@ -77,9 +83,12 @@ type Order struct {
 	Volume quantity.Litre
 	Length quantity.Metre
 	Area   quantity.SquareMetre
-	By     civil.Date // when it must be in the house
-	For    []string   // planting keys
-	Why    []garden.Reason
+	// What is bought for the ground in packages has these, and what they hold together; Cost is 0 where a price is missing.
+	Bags []soil.Bags
+	Cost float64
+	By   civil.Date // when it must be in the house
+	For  []string   // planting keys
+	Why  []garden.Reason
 }
 
 // Input is what jobs are made from.
@@ -94,6 +103,7 @@ type Input struct {
 	// From is the day a season planned again goes on from: what is begun before it, under cover or in
 	// the ground, is bought already. Nil: nothing is begun but what is in the ground.
 	From *civil.Date
+	Soil *SoilBook // nil: none is kept, so the general rules stand
 }
 
 // Jobs are all jobs of the plan, by first day, then kind, then key.
@@ -117,6 +127,9 @@ func Jobs(in Input) []Job {
 		jobs = append(jobs, d.hardenOff(a))
 	}
 	jobs = append(jobs, d.feeds()...)
+	jobs = append(jobs, d.dressings()...)
+	jobs = append(jobs, d.breakings()...)
+	jobs = append(jobs, d.holes()...)
 	for i := range d.plantings {
 		jobs = append(jobs, d.jobsOf(&d.plantings[i])...)
 	}
@@ -161,5 +174,6 @@ func (d *desk) finish(jobs []Job) []Job {
 	slices.SortFunc(kept, func(a, b Job) int {
 		return cmp.Or(cmp.Compare(a.Window.From, b.Window.From), cmp.Compare(rank[a.Kind], rank[b.Kind]), cmp.Compare(a.Key, b.Key))
 	})
+	d.given(kept)
 	return kept
 }
