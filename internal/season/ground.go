@@ -26,6 +26,9 @@ type GroundInput struct {
 	Journal []garden.Entry     // what happened; digging tells that new ground is broken
 	Day     civil.Date
 	Choice  GroundChoice
+	// Whole reckons the feeding of the whole season, as jobs are made from it: what was given since Day does not lessen it, and beds in
+	// which nothing grows are not fed.
+	Whole bool
 }
 
 // GroundChoice is what the person will have put on their ground.

@@ -160,15 +160,36 @@ func (r *bedReader) read(ground soil.Ground) (BedGround, error) {
 
 // feed reckons the feeding of all beds that may be fed.
 func (r *bedReader) feed(grounds []soil.Ground) error {
+	if err := r.feedOnce(grounds, nil); err != nil || !r.in.Whole {
+		return err
+	}
+	strays := slices.ContainsFunc(r.ground.Beds, r.strays)
+	if !strays {
+		return nil
+	}
+	asked := make([][]string, len(grounds))
+	for i, b := range r.ground.Beds {
+		asked[i] = b.asked()
+	}
+	return r.feedOnce(grounds, asked)
+}
+
+// feedOnce reckons it with only those materials, bed by bed, as jobs that what was given closes; nil: all.
+func (r *bedReader) feedOnce(grounds []soil.Ground, asked [][]string) error {
 	var fed []soil.Ground
 	var at []int
 	choice := soil.Choice{Natural: r.in.Choice.Natural, Units: r.ground.Weighs}
 	for i, g := range grounds {
-		if r.ground.Beds[i].Stopped != "" {
+		b := r.ground.Beds[i]
+		if b.Stopped != "" || r.in.Whole && !growsIn(g) {
 			continue
 		}
-		fed, at = append(fed, g), append(at, i)
-		if ph := r.ground.Beds[i].Reaction.PH; ph > 0 && (choice.PH == nil || ph > *choice.PH) {
+		var only []string
+		if asked != nil {
+			only = asked[i]
+		}
+		fed, at = append(fed, r.planned(g, b, only)), append(at, i)
+		if ph := b.Reaction.PH; ph > 0 && (choice.PH == nil || ph > *choice.PH) {
 			choice.PH = &ph
 		}
 	}

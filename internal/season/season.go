@@ -28,9 +28,10 @@ type Input struct {
 	Crops    *crop.Catalogue
 	Aside    []crop.Aside // own crops that are not in the catalogue, with why
 	Settings plan.Settings
-	Years    int        // weather years used, the latest; 0 means YearsUsed
-	Before   *Before    // what a new plan takes over; nil for a garden's first
-	Plan     *plan.Plan // a kept plan; nil makes a new one
+	Years    int            // weather years used, the latest; 0 means YearsUsed
+	Before   *Before        // what a new plan takes over; nil for a garden's first
+	Plan     *plan.Plan     // a kept plan; nil makes a new one
+	Journal  []garden.Entry // what happened, for the jobs on the ground; may be nil
 }
 
 // Result is everything computed for one garden and one season.
@@ -45,14 +46,16 @@ type Result struct {
 	Plan    *plan.Plan
 	Jobs    []work.Job
 	Orders  []work.Order
+	Soil    *work.SoilBook // what the ground asks for in the season, as the jobs have it; nil where it cannot be read
 	Crops   *crop.Catalogue
 	Aside   []string // what the catalogue could not serve and was left out, a sentence each
 
 	mu    sync.Mutex
 	extra map[tableKey]*growth.Table
 
-	limit  int // weather years used, the latest
-	others map[civil.Season]*Result
+	limit   int // weather years used, the latest
+	journal []garden.Entry
+	others  map[civil.Season]*Result
 }
 
 type tableKey struct {
@@ -118,13 +121,15 @@ func Compute(in Input) (*Result, error) {
 		}
 		r.Plan.Notes = append(r.Plan.Notes, carried...)
 	}
+	r.journal = in.Journal
 	r.derive()
 	return r, nil
 }
 
 // derive makes the jobs and orders that follow from the plan.
 func (r *Result) derive() {
-	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables, Frost: r.Frost, From: r.Plan.From}
+	r.Soil = r.soilBook(r.journal)
+	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables, Frost: r.Frost, From: r.Plan.From, Soil: r.Soil}
 	r.Jobs = work.Jobs(w)
 	r.Orders = work.Orders(w)
 }

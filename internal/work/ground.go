@@ -183,9 +183,12 @@ func (d *desk) prepareHow(a patch, again bool) []string {
 		roots = roots || (d.crop(q).Harvest.Part == "root" && q.Role != garden.Marker)
 		fine = fine || q.Way == crop.Sow
 	}
-	if again {
+	switch {
+	case again && !d.dugBefore(a):
+		how = append(how, fmt.Sprintf("It was broken for this: pull what has come up again, and loosen it %s deep with a fork or hoe.", d.depth(0.10)))
+	case again:
 		how = append(how, fmt.Sprintf("Pull weeds and what is left of the last crop; loosen %s deep with a fork or hoe. It was dug for that crop: no need to dig again.", d.depth(0.10)))
-	} else {
+	default:
 		how = append(how,
 			fmt.Sprintf("Clear weeds and old stalks; dig one spade deep (about %s) and break each spit. Dig this patch only.", d.depth(0.25)))
 	}
@@ -239,8 +242,7 @@ func (d *desk) prepareWhy(a patch, again bool) []garden.Reason {
 		Says: fmt.Sprintf("%s goes in on %s: ground dug just before planting has no time to grow weeds or to be beaten flat by rain.", sentence(d.crop(p).Name()), p.Start.Short()),
 		Rule: "common practice",
 	}}
-	if again {
-		before := d.groundBefore(p)
+	if before := d.groundBefore(p); again && before != nil {
 		why = append(why, garden.Reason{Says: fmt.Sprintf("It is free of %s from %s.", d.crop(before).Name(), before.Clear.Short())})
 	}
 	return why
