@@ -1,0 +1,133 @@
+package water
+
+import (
+	"math"
+
+	"kailyard/internal/quantity"
+)
+
+// MillimetresPerMegajoule is the water a MJ/m² evaporates.
+//
+// Source: FAO56 eq. 20
+const MillimetresPerMegajoule = 0.408
+
+// Setting says how the sea moderates a place: it decides what the day's range of temperature tells of the sun.
+type Setting string
+
+// The settings.
+const (
+	Interior Setting = "interior" // land masses dominate; where nothing is told
+	Coast    Setting = "coast"    // on or beside a large body of water
+	Island   Setting = "island"   // small, below 100 m
+)
+
+// Daylight is the longest the sun can shine in a day.
+//
+//	latitude  degrees, north positive
+//	yearDay   1–366
+//	result    h, 0–24
+//
+// Source: FAO56 eq. 34
+func Daylight(latitude float64, yearDay int) quantity.Hour {
+	delta := 0.409 * math.Sin(2*math.Pi*float64(yearDay)/365-1.39) // eq. 24
+	x := -math.Tan(latitude*math.Pi/180) * math.Tan(delta)         // eq. 25
+	return quantity.Hour(24 / math.Pi * math.Acos(max(-1, min(1, x))))
+}
+
+// SolarFromSunshine is the sun's radiation on the ground from hours of bright sunshine.
+//
+//	ra        MJ/m² and day, above the air
+//	sunshine  h; more than daylight counts as daylight
+//	daylight  h; 0 gives 0
+//
+// Source: FAO56 eq. 35, a = 0.25 and b = 0.50
+func SolarFromSunshine(ra quantity.MegajoulePerSquareMetre, sunshine, daylight quantity.Hour) quantity.MegajoulePerSquareMetre {
+	if daylight <= 0 {
+		return 0
+	}
+	share := float64(max(0, min(sunshine, daylight)) / daylight)
+	return quantity.MegajoulePerSquareMetre(0.25+0.50*share) * ra
+}
+
+// SolarFromRange is the sun's radiation on the ground from the day's range of temperature: clear days are warm and
+// their nights cold. On an island it is a share of what comes from above.
+//
+//	low, high  °C; high below low counts as without range
+//	result     MJ/m² and day, never above the clear sky's at sea level
+//
+// Source: FAO56 eq. 50 (0.16 interior, 0.19 coast) and 51 (island)
+func SolarFromRange(low, high quantity.Celsius, ra quantity.MegajoulePerSquareMetre, setting Setting) quantity.MegajoulePerSquareMetre {
+	adjustment := 0.16
+	switch setting {
+	case Coast:
+		adjustment = 0.19
+	case Island:
+		return max(0, min(0.7*ra-4, 0.75*ra))
+	}
+	solar := quantity.MegajoulePerSquareMetre(adjustment*math.Sqrt(max(0, float64(high-low)))) * ra
+	return min(solar, 0.75*ra)
+}
+
+// ClearSky is the sun's radiation on the ground without a cloud.
+//
+// Source: FAO56 eq. 37
+func ClearSky(ra quantity.MegajoulePerSquareMetre, elevation quantity.Metre) quantity.MegajoulePerSquareMetre {
+	return quantity.MegajoulePerSquareMetre(0.75+2e-5*float64(elevation)) * ra
+}
+
+// NetShortwave is what a grass with albedo 0.23 keeps of the sun.
+//
+// Source: FAO56 eq. 38
+func NetShortwave(solar quantity.MegajoulePerSquareMetre) quantity.MegajoulePerSquareMetre {
+	return 0.77 * solar
+}
+
+// The share of the clear sky's radiation that counts for the heat lost at night: never over 1, nor under 0.3 on days so
+// dark that the formula would give less than nothing. Where the sun hardly rises a sky half clear is taken.
+const (
+	darkest, clearest = 0.3, 1.0
+	halfClear         = 0.65
+)
+
+// NetLongwave is the heat the ground loses to the sky: less under cloud and in damp air.
+//
+//	low, high  °C of the day
+//	vapour     kPa
+//	solar      MJ/m² and day on the ground
+//	clear      MJ/m² and day on it without a cloud
+//	result     MJ/m² and day
+//
+// Source: FAO56 eq. 39
+func NetLongwave(low, high quantity.Celsius, vapour float64, solar, clear quantity.MegajoulePerSquareMetre) quantity.MegajoulePerSquareMetre {
+	share := halfClear
+	if clear > 0.1 {
+		share = max(darkest, min(clearest, float64(solar/clear)))
+	}
+	black := (fourth(low) + fourth(high)) / 2
+	damp := 0.34 - 0.14*math.Sqrt(max(0, vapour))
+	return quantity.MegajoulePerSquareMetre(black * damp * (1.35*share - 0.35))
+}
+
+// fourth is what a black body of a temperature radiates, MJ/m² and day.
+//
+// Source: FAO56 table 2.8
+func fourth(t quantity.Celsius) float64 {
+	kelvin := float64(t) + 273.16
+	return 4.903e-9 * kelvin * kelvin * kelvin * kelvin
+}
+
+// SoilHeatOfMonth is the heat that goes into the ground in a month, MJ/m² and day: of a day or ten it is nothing.
+//
+//	before, after  °C, mean of the month before and of the month after
+//
+// Source: FAO56 eq. 43
+func SoilHeatOfMonth(before, after quantity.Celsius) quantity.MegajoulePerSquareMetre {
+	return quantity.MegajoulePerSquareMetre(0.07 * float64(after-before))
+}
+
+// SoilHeatSoFar is SoilHeatOfMonth where the month after is not known.
+//
+// Source: FAO56 eq. 44
+func SoilHeatSoFar(before, month quantity.Celsius) quantity.MegajoulePerSquareMetre {
+	return quantity.MegajoulePerSquareMetre(0.14 * float64(month-before))
+}

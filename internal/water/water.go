@@ -1,0 +1,2 @@
+// Package water is reference evapotranspiration, crop demand, the root-zone balance.
+package water
