@@ -144,6 +144,7 @@ func (r *bedReader) read(ground soil.Ground) (BedGround, error) {
 	if b.Fitness, err = r.fit(b); err != nil {
 		return b, err
 	}
+	b.waitForGround()
 	b.Held = r.held(ground)
 	b.Holes = r.holes(ground)
 	if b.Stopped == "" {

@@ -66,6 +66,29 @@ func (n *NewGround) stint(f *soil.Fitness) {
 	}
 }
 
+// waitForGround moves what is worked in to the first day on which the ground is likely to be fit for it: not while it is frozen or sodden.
+func (b *BedGround) waitForGround() {
+	d := b.Reaction.Dose
+	if d == nil || d.Depth == 0 || b.Fitness == nil {
+		return
+	}
+	for i := range d.Parts {
+		p := &d.Parts[i]
+		on := p.From
+		for chance, told := b.Fitness.On(on); told && chance < poorChance; chance, told = b.Fitness.On(on) {
+			on++
+		}
+		if on == p.From {
+			continue
+		}
+		if _, told := b.Fitness.On(on); !told {
+			continue // no such day in the season
+		}
+		p.From, p.To = on, max(p.To, on+14)
+		p.When = "when the ground can be worked again; " + strings.TrimPrefix(p.When, "now, ")
+	}
+}
+
 // wasBroken says whether the journal tells that a bed was dug.
 func (r *bedReader) wasBroken(bed int64) bool {
 	for _, e := range r.in.Journal {
@@ -90,7 +113,7 @@ func (r *bedReader) enrich(b BedGround, sour soil.Sour) (*OrganicGround, error) 
 		}
 	}
 	patch := soil.Patch{Area: b.Bed.Area(), Texture: b.Texture, Dug: sour.Soil.Tilled}
-	patch.First = o.Last == 0 && !r.grewBefore(b) && !rich(b.Tests)
+	patch.First = o.Last == 0 && !sour.Established && !r.grewBefore(b) && !rich(b.Tests)
 	for _, t := range b.Tests {
 		if t.Test.Salts != nil {
 			patch.Salty = soil.PasteSalts(*t.Test.Salts, t.Test.SaltsBy, b.Texture) >= 2
@@ -126,6 +149,11 @@ func rich(tests []TestRead) bool {
 func (r *bedReader) grewBefore(b BedGround) bool {
 	for _, p := range r.in.Garden.History {
 		if p.BedID == b.Bed.ID && p.Year < r.in.Season.Year() && strings.TrimSpace(p.CropID+p.Family) != "" {
+			return true
+		}
+	}
+	for _, p := range r.in.plantings() {
+		if p.BedID == b.Bed.ID && p.Start < r.in.Season.Start {
 			return true
 		}
 	}

@@ -61,12 +61,23 @@ func (b BedGround) forWork(g *Ground) work.BedGround {
 	}
 	w.Feeding = b.Feeding
 	if o := b.Organic; o != nil && o.Due <= g.Season.End() && b.Feeding != nil {
-		w.Organic, w.Loads, w.Due = &o.Enrichment, o.Loads, o.Due
+		w.Organic, w.Due = o.onPlanted(b), o.Due
 	}
 	if n := b.New; n != nil && !n.Broken && n.Planned {
 		w.Breaking = &work.Breaking{Breaking: n.Breaking, Toil: n.Toil, Plant: n.Plant, Stints: n.Stints, Left: n.Left}
 	}
 	return w
+}
+
+// onPlanted is the organic matter for the part of a bed that bears anything in the season: nobody feeds what lies idle.
+func (o *OrganicGround) onPlanted(b BedGround) *soil.Enrichment {
+	e := o.Enrichment
+	share := min(1, float64(b.Feeding.Need.Planted)/float64(e.Area))
+	e.Area *= quantity.SquareMetre(share)
+	e.Loose *= quantity.Litre(share)
+	e.Mass *= quantity.Kilogram(share)
+	e.Nitrogen *= quantity.Kilogram(share)
+	return &e
 }
 
 // sentence is a test in a line: "5 Oct 2026: pH 6.4, slightly acid; phosphorus 60 ppm, high."

@@ -35,7 +35,6 @@ type desk struct {
 	soil       *SoilBook
 	ground     map[int64]*BedGround
 	fed        map[string][]Put // by the first planting of a patch, or what stands: its share of what its bed is given
-	spread     map[int64]Put    // by bed: the organic matter of all these shares
 	treatments []garden.Treatment
 	packages   []garden.Package
 	weighs     quantity.System

@@ -61,7 +61,7 @@ func (d *desk) dressings() []Job {
 func (d *desk) dressingJob(of []dressing, span civil.Span) Job {
 	m, _ := soil.Find(of[0].put.Material)
 	j := Job{Key: fmt.Sprintf("dress/%s-%04d-%02d", m.ID, span.From.Year(), span.From.Month()), Kind: Dress, Window: span}
-	var names []string
+	var names, then []string
 	var whole Put
 	var ground, dug quantity.SquareMetre
 	for _, s := range of {
@@ -80,7 +80,7 @@ func (d *desk) dressingJob(of []dressing, span civil.Span) Job {
 		line += "; " + d.depthWords(s) + "."
 		j.How = append(j.How, line)
 		for _, h := range s.how {
-			j.How = unless(j.How, h, h)
+			then = unless(then, h, h)
 		}
 		for _, c := range s.says {
 			j.Cautions = unless(j.Cautions, c, c)
@@ -106,7 +106,7 @@ func (d *desk) dressingJob(of []dressing, span civil.Span) Job {
 	if whole.Volume > 0 && m.Family == soil.Organic {
 		j.Hours = quarter(setUp + float64(whole.Volume)/barrowAnHour + float64(dug)/loosenAnHour)
 	}
-	j.How = append(j.How, d.inSpells(j.Hours)...)
+	j.How = append(append(j.How, then...), d.inSpells(j.Hours)...)
 	return j
 }
 
@@ -128,7 +128,7 @@ func dressVerb(m soil.Material) string {
 	case soil.Liming:
 		return "Lime"
 	case soil.Acidifying:
-		return "Sour"
+		return "Bring down the pH of"
 	}
 	return "Dress"
 }
@@ -194,6 +194,9 @@ func (d *desk) doseParts(g *BedGround) []dressing {
 
 // doseHow is what to know while it is done.
 func (d *desk) doseHow(g *BedGround) []string {
+	if g.Breaking != nil && len(g.Breaking.Stints) > 0 {
+		return []string{fmt.Sprintf("%s: strew it spell by spell as the ground is broken, so that it is dug in and not raked.", d.beds[g.BedID].Name)}
+	}
 	if g.Dose.Material.Family == soil.Liming {
 		return []string{"Not in the same week as manure or a fertiliser of ammonia: lime drives the ammonia off. Not where potatoes go next, which scab on limed ground."}
 	}
@@ -204,6 +207,9 @@ func (d *desk) doseHow(g *BedGround) []string {
 // has most of the bed. In spring it must lie its days before what is sown; where there is no such day it waits for autumn.
 func (d *desk) doseDays(g *BedGround, span civil.Span) (days civil.Span, top bool) {
 	long := max(14, span.To.Since(span.From))
+	if b := g.Breaking; b != nil && len(b.Stints) > 0 && span.From <= b.Stints[0].Day {
+		return civil.Span{From: b.Stints[0].Day, To: b.Stints[len(b.Stints)-1].Day}, false // strewn as the ground is broken
+	}
 	lime := g.Dose.Material.Family == soil.Liming
 	limit := d.nextIn(g.BedID, span.From).Add(-g.Dose.Before)
 	for day := span.From; day <= min(limit, span.From.Add(120)); day++ {
@@ -259,25 +265,18 @@ func (d *desk) fitOn(g *BedGround, day civil.Date) bool {
 
 const fitChance = 0.4
 
-// organics is a bed's organic matter outside the making ready of its patches: all of it where it is a job of its own, else what is for
-// ground that bears nothing in the season.
+// organics is a bed's organic matter where it is a job of its own: raw manure, and what falls due in mid-season. It goes on in autumn, when
+// the ground is clear.
 func (d *desk) organics(g *BedGround) []dressing {
 	o := g.Organic
-	if o == nil || g.Stopped != "" || len(d.inBed[g.BedID]) == 0 {
+	if o == nil || g.Stopped != "" || len(d.inBed[g.BedID]) == 0 || !d.apartly(g) {
 		return nil
 	}
 	m, ok := soil.Find(o.Material)
 	if !ok {
 		return nil
 	}
-	put := Put{BedID: g.BedID, Material: o.Material, Mass: o.Mass, Volume: o.Loose, Depth: o.Into}
 	from := max(g.Due, d.autumn())
-	if !d.apartly(g) {
-		put.Mass, put.Volume = put.Mass-d.spread[g.BedID].Mass, put.Volume-d.spread[g.BedID].Volume
-		if put.Volume < 0.02*o.Loose { // a scrap
-			return nil
-		}
-	}
 	for day := from; day <= from.Add(75) && d.taken(g.BedID, day); day++ {
 		from = day + 1
 	}
@@ -290,7 +289,10 @@ func (d *desk) organics(g *BedGround) []dressing {
 	if span.From > d.season.End() {
 		return nil
 	}
-	s := dressing{put: put, span: span, why: slices.Clone(o.Reasons), says: slices.Clone(o.Cautions)}
+	s := dressing{
+		put: Put{BedID: g.BedID, Material: o.Material, Mass: o.Mass, Volume: o.Loose, Depth: o.Into}, span: span,
+		why: slices.Clone(o.Reasons), says: slices.Clone(o.Cautions),
+	}
 	if d.taken(g.BedID, span.From) {
 		s.put.Depth, s.top = 0, true
 	}
@@ -323,7 +325,7 @@ func (d *desk) inSpells(h quantity.Hour) []string {
 }
 
 // spells is in how many short spells work is done: 40 minutes each, as new ground is dug.
-func spells(h quantity.Hour) int { return int(float64(h)*60/40 + 0.99) }
+func spells(h quantity.Hour) int { return max(1, int(float64(h)*60/40+0.5)) }
 
 // putSteps are the steps that put on what a piece of ground is given, with its cautions and reasons.
 func (d *desk) putSteps(puts []Put) (how, cautions []string) {

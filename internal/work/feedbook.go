@@ -28,7 +28,7 @@ func (d *desk) prescribed(p *garden.Planting, g *BedGround) []feeding {
 	}
 	for i := range g.Feeding.Dressings {
 		s := &g.Feeding.Dressings[i]
-		if s.Planting != p.Key || s.Stage == beforeNext && toCome(p) {
+		if s.Planting != p.Key || (s.Stage == beforeNext || scrap(s)) && toCome(p) && d.inPatch(p) {
 			continue
 		}
 		day := s.Date
@@ -42,6 +42,9 @@ func (d *desk) prescribed(p *garden.Planting, g *BedGround) []feeding {
 	}
 	return out
 }
+
+// inPatch says whether ground is made ready for a planting itself, and not only for its partner.
+func (d *desk) inPatch(p *garden.Planting) bool { return !d.heldByPartner(p) }
 
 // wholeBeds are the later dressings of all the planted ground of a bed, for its first planting's sake.
 func (d *desk) wholeBeds() []feeding {

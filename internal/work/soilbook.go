@@ -28,7 +28,6 @@ type BedGround struct {
 	Why      []garden.Reason    // of the pH and the dose
 	Feeding  *soil.Prescription // plant foods; nil: not reckoned, so the general rule stands
 	Organic  *soil.Enrichment   // nil: none asked for in the season
-	Loads    []soil.Load        // the ways to fetch it
 	Due      civil.Date         // the organic matter is not given before this day
 	Breaking *Breaking          // nil: it is dug ground, or nothing is to be planted in it
 	Holes    map[string]Hole    // by planting, of perennials
@@ -71,7 +70,7 @@ func (p Put) Full() bool { return p.Mass > 0 && p.Given >= p.Mass*enough }
 
 // grounds makes the soil book ready: what each patch and each standing planting is given of what its bed is given as a whole.
 func (d *desk) grounds(in Input) {
-	d.ground, d.fed, d.spread = map[int64]*BedGround{}, map[string][]Put{}, map[int64]Put{}
+	d.ground, d.fed = map[int64]*BedGround{}, map[string][]Put{}
 	d.weighs, d.bucket = in.Garden.Site.Soil.Weighs, in.Garden.Site.Soil.Bucket
 	d.treatments, d.packages = in.Garden.Treatments, in.Garden.Packages
 	if in.Soil == nil {
@@ -166,10 +165,8 @@ func (d *desk) share(bed int64) {
 			}
 		}
 		if o := g.Organic; o != nil && !d.apartly(g) {
-			part := quantity.Kilogram(t.area / max(whole, o.Area))
 			put := Put{BedID: bed, Material: o.Material, Mass: o.Mass * part, Volume: o.Loose * quantity.Litre(part), Depth: o.Into}
 			d.fed[t.key] = append(d.fed[t.key], put)
-			d.spread[bed] = Put{Mass: d.spread[bed].Mass + put.Mass, Volume: d.spread[bed].Volume + put.Volume}
 		}
 	}
 }
@@ -227,7 +224,24 @@ func (d *desk) putsOf(a patch) []Put {
 			}
 		}
 	}
+	for i := range g.Feeding.Dressings {
+		s := &g.Feeding.Dressings[i]
+		if scrap(s) && slices.ContainsFunc(a, func(p *garden.Planting) bool { return p.Key == s.Planting }) {
+			for _, one := range s.Parts {
+				puts = append(puts, Put{BedID: g.BedID, Material: one.Offer.Material.ID, Mass: one.Mass, Depth: baseDepth})
+			}
+		}
+	}
 	return joined(puts)
+}
+
+// scrap says whether a side-dressing is too little to go out for: it is given with what the ground is given before planting.
+func scrap(s *soil.Dressing) bool {
+	var sum quantity.Kilogram
+	for _, one := range s.Parts {
+		sum += one.Mass
+	}
+	return s.Planting != "" && s.Stage != beforeNext && sum < 0.015
 }
 
 // joined adds up what is put of one material on one bed.
