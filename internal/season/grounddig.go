@@ -85,7 +85,7 @@ func (b *BedGround) waitForGround() {
 			continue // no such day in the season
 		}
 		p.From, p.To = on, max(p.To, on+14)
-		p.When = "when the ground can be worked again; " + strings.TrimPrefix(p.When, "now, ")
+		p.When = "as soon as the ground can be worked; autumn would have been better"
 	}
 }
 

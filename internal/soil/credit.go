@@ -129,6 +129,12 @@ func weightOf(t garden.Treatment, m Material) quantity.Kilogram {
 	return quantity.Kilogram(float64(t.Volume) * m.Density.Value)
 }
 
+// Weighed is what a treatment weighed, reckoned from its volume where it was not weighed; 0 where the material is not known.
+func Weighed(t garden.Treatment) quantity.Kilogram {
+	m, _ := Find(t.Material)
+	return weightOf(t, m)
+}
+
 // nitrogenShare is the per cent of a material's nitrogen that crops find in the first, second or third season after.
 func (m Material) nitrogenShare(season int) (share float64, why string) {
 	first := 100.0

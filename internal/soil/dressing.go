@@ -60,7 +60,8 @@ func (p *Prescription) base(g Ground, units quantity.System, bucket quantity.Lit
 
 // again is one later dressing: its share of the later part of the mix.
 func (p *Prescription) again(g Ground, s later, share float64, units quantity.System, bucket quantity.Litre) (Dressing, bool) {
-	d := Dressing{Stage: s.feeding.Stage, Date: s.feeding.Date, Planting: s.part.Key, Crop: s.part.Crop, Area: s.part.Area,
+	stage := inUnits(s.feeding.Stage, units)
+	d := Dressing{Stage: stage, Date: s.feeding.Date, Planting: s.part.Key, Crop: s.part.Crop, Area: s.part.Area,
 		How: "in a band " + lengths(units, 0.10, 0.15) + " from the stems, never on wet leaves; scratch it in and water"}
 	switch {
 	case s.part.Key == "":
@@ -68,7 +69,7 @@ func (p *Prescription) again(g Ground, s later, share float64, units quantity.Sy
 	case s.row.Name == "":
 		d.How = "strew it evenly over the ground and work it into the top " + lengths(units, 0.05, 0.10)
 	default:
-		d.Reasons = append(d.Reasons, garden.Reason{Says: fmt.Sprintf("%s is fed again %s.", s.part.Crop, s.feeding.Stage), Rule: "side-dressing of " + s.row.Name, Source: s.row.Source})
+		d.Reasons = append(d.Reasons, garden.Reason{Says: fmt.Sprintf("%s is fed again %s.", s.part.Crop, stage), Rule: "side-dressing of " + s.row.Name, Source: s.row.Source})
 	}
 	for _, part := range p.Mix.Parts {
 		mass := quantity.Kilogram(float64(part.Later) * float64(p.Need.Planted) * share)

@@ -32,7 +32,10 @@ func GroundOf(g garden.Garden, bed garden.Bed, plantings []garden.Planting, seas
 	}
 	ground := Ground{Bed: bed, Texture: texture, From: season.Start, To: season.End(), Tests: g.Tests, Treatments: g.Treatments, History: g.History, Crops: crops, Units: g.Site.Soil.Weighs}
 	for _, p := range plantings {
-		if p.BedID == bed.ID && p.Status != garden.Lost && p.Start <= ground.To && p.Clear > ground.From {
+		if p.BedID == bed.ID && p.Status != garden.Lost && p.Start <= ground.To && (p.Clear > ground.From || p.Clear <= p.Start) {
+			if p.Clear <= p.Start { // no clearing day is known: it stays
+				p.Clear = max(ground.To, p.Start) + 366
+			}
 			ground.Plantings = append(ground.Plantings, p)
 		}
 	}

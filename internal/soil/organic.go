@@ -173,7 +173,7 @@ func Enrich(b Patch, m Material, depth quantity.Metre, units quantity.System) (E
 		e.Into = spadeDepth
 	}
 	if depth == 0 {
-		e.Depth = b.usualDepth(&e)
+		e.Depth = b.usualDepth(&e, units)
 	}
 	e.within(m, units)
 	loose, err := LooseOver(b.Area, e.Depth)
@@ -199,16 +199,16 @@ func Enrich(b Patch, m Material, depth quantity.Metre, units quantity.System) (E
 const spadeDepth quantity.Metre = 0.25
 
 // usualDepth is the depth for ground as it is.
-func (b Patch) usualDepth(e *Enrichment) quantity.Metre {
+func (b Patch) usualDepth(e *Enrichment, units quantity.System) quantity.Metre {
 	if b.First {
-		e.why("three inches", "", "Ground that never had any organic matter is given three inches, dug in: about a third of the depth that is dug.")
+		e.why("three inches", "", "Ground that never had any organic matter is given "+units.Depth(firstDepth)+", dug in: about a third of the depth that is dug.")
 		return firstDepth
 	}
 	if b.Texture == garden.Sand || b.Texture == garden.SandyLoam {
-		e.why("a dressing a year", "", "Sandy ground burns its organic matter off within a year or two: an inch every year.")
+		e.why("a dressing a year", "", "Sandy ground burns its organic matter off within a year or two: "+units.Depth(sandyDepth)+" every year.")
 		return sandyDepth
 	}
-	e.why("a dressing a year", "", "Ground that has had its first dose is kept up with three quarters of an inch a year.")
+	e.why("a dressing a year", "", "Ground that has had its first dose is kept up with "+units.Depth(yearlyDepth)+" a year.")
 	return yearlyDepth
 }
 

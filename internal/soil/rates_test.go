@@ -106,3 +106,21 @@ func deref(d *Dose) []Dose {
 	}
 	return []Dose{*d}
 }
+
+// TestFeedingStages: no stage of a side-dressing counts in the other system's units.
+func TestFeedingStages(t *testing.T) {
+	rows, err := sideRows()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range rows {
+		for _, m := range row.when {
+			if metric := inUnits(m.Stage, quantity.Metric); strings.Contains(metric, " in)") || strings.Contains(metric, "foot") || strings.Contains(metric, " inch") {
+				t.Errorf("%q", metric)
+			}
+			if us := inUnits(m.Stage, quantity.US); strings.Contains(us, "cm") {
+				t.Errorf("%q", us)
+			}
+		}
+	}
+}

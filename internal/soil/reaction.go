@@ -518,6 +518,9 @@ const (
 // Source: REACTION-PRACTICE
 func (r *Reaction) untested(s Sour, depth quantity.Metre) error {
 	r.Advice = append(r.Advice, "This ground was never tested: a test costs less than the lime, and only it tells the need. Ask the local extension office or a laboratory.")
+	if s.Established {
+		depth = 0
+	}
 	limed := LastLimed(s.Treatments)
 	share := quantity.KilogramPerSquareMetre(map[coarseness]float64{coarse: 0, middling: 0.5, fine: 1}[coarsenessOf(s.Soil.Texture)])
 	switch {
