@@ -43,7 +43,7 @@ func (s *site) digging(w http.ResponseWriter, r *http.Request) error {
 		if b.Fitness == nil {
 			continue
 		}
-		i := slices.Index(seen, b.Fitness)
+		i := slices.IndexFunc(seen, func(f *soil.Fitness) bool { return f == b.Fitness || alikeDays(f, b.Fitness) })
 		if i < 0 {
 			i, seen = len(seen), append(seen, b.Fitness)
 			one := soilDays{Title: upper(layerName(b.Fitness.Layer.Texture, b.Texture == "")), Rows: fitWeekRows(b.Fitness), Reasons: reasons(b.Fitness.Reasons)}
@@ -58,6 +58,19 @@ func (s *site) digging(w http.ResponseWriter, r *http.Request) error {
 		p.Soils[i].Beds = append(p.Soils[i].Beds, bedLink(known.garden, b.Bed.ID))
 	}
 	return s.render(w, http.StatusOK, "digging", p)
+}
+
+// alikeDays says whether two soils of one texture differ by less than a reader sees.
+func alikeDays(a, b *soil.Fitness) bool {
+	if a.Layer.Texture != b.Layer.Texture || len(a.Weeks) != len(b.Weeks) {
+		return false
+	}
+	for i := range a.Weeks {
+		if d := a.Weeks[i].Days - b.Weeks[i].Days; d > .5 || d < -.5 {
+			return false
+		}
+	}
+	return true
 }
 
 func layerName(t garden.Texture, assumed bool) string {

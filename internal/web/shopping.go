@@ -17,6 +17,7 @@ type shoppingPage struct {
 	frame
 	Lines    []buyLine
 	Total    string
+	Told     string // of those that have a price, where some have none
 	Unpriced bool
 	Bulk     []bulkLine
 	Left     []string
@@ -60,11 +61,18 @@ func (s *site) shopping(w http.ResponseWriter, r *http.Request) error {
 		p.Lines = append(p.Lines, buyLineOf(g, buy, one, u))
 	}
 	p.Unpriced = !buy.Priced && len(p.Lines) > 0
+	told := 0.0
+	for _, one := range buy.Purchases {
+		told += one.Cost
+	}
+	if p.Unpriced && told > 0 {
+		p.Told = money(told)
+	}
 	if buy.Priced && len(p.Lines) > 0 {
 		p.Total = money(buy.Cost)
 	}
 	for _, b := range buy.Bulk {
-		line := bulkLine{Name: upper(b.Name), Loose: soil.Bulk(b.Loose, u), Loads: loadWords(b.Loads), Add: "/soil/package/new?material=" + b.Material}
+		line := bulkLine{Name: upper(b.Name), Loose: bulk(b.Loose, u), Loads: loadWords(b.Loads), Add: "/soil/package/new?material=" + b.Material}
 		for _, id := range b.Beds {
 			line.Beds = append(line.Beds, bedLink(g, id))
 		}
@@ -83,14 +91,14 @@ func (s *site) shopping(w http.ResponseWriter, r *http.Request) error {
 }
 
 func buyLineOf(g garden.Garden, buy season.BuyingList, one soil.Purchase, u quantity.System) buyLine {
-	line := buyLine{Name: upper(one.Offer.Name), Needed: u.Mass(one.Needed)}
+	line := buyLine{Name: upper(one.Offer.Name), Needed: weighed(u, one.Needed)}
 	var bags []string
 	for _, b := range one.Bags {
 		bags = append(bags, fmt.Sprintf("%d × %s", b.Count, cmp.Or(sizeName(b.Size.Name, one.Offer.Name), u.ExactMass(b.Size.Mass))))
 	}
 	line.Buy = strings.Join(bags, " and ")
 	if left := one.Left(); left > one.Bought/200 {
-		line.Left = u.Mass(left)
+		line.Left = weighed(u, left)
 	}
 	if one.Cost > 0 {
 		line.Cost = money(one.Cost)
@@ -100,7 +108,7 @@ func buyLineOf(g garden.Garden, buy season.BuyingList, one soil.Purchase, u quan
 	}
 	for _, f := range buy.Beds(one.Offer.Material.ID) {
 		l := bedLink(g, f.Bed)
-		line.Beds = append(line.Beds, bedShare{l.Href, l.Label, u.Mass(f.Mass)})
+		line.Beds = append(line.Beds, bedShare{l.Href, l.Label, weighed(u, f.Mass)})
 	}
 	return line
 }
@@ -121,6 +129,9 @@ func bedLink(g garden.Garden, id int64) navLink {
 // loadWords are the ways to count a volume, each in words.
 func loadWords(loads []soil.Load) (says []string) {
 	for _, l := range loads {
+		if l.Exact < .4 {
+			continue // a cubic yard is no way to count a bag
+		}
 		unit := l.Unit
 		if l.Whole != 1 {
 			unit = manyLoads(unit)

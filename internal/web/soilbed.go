@@ -112,6 +112,9 @@ func (s *site) bedSoilMatter(known soilKnown, b season.BedGround) (p bedSoilShow
 		frame: known.frame("The soil of " + b.Bed.Name), Name: b.Bed.Name, ID: b.Bed.ID, Bed: fmt.Sprintf("/bed/%d", b.Bed.ID), Facts: soilFactsOf(g, b), Alarms: r.Alarms, Stopped: b.Stopped != "",
 		TestLink: fmt.Sprintf("/soil/tests?bed=%d", b.Bed.ID), Asks: askSays(b, u), Reasons: reasons(r.Reasons), Advice: r.Advice,
 	}
+	if p.Stopped {
+		p.Advice = nil // what to grow and to give does not stand where nothing is to be grown
+	}
 	row := soilBedRowOf(b, known.ground)
 	p.PH, p.Word, p.Colour = row.PH, row.Word, row.Colour
 	if r.PH > 0 {
@@ -202,7 +205,7 @@ func askSays(b season.BedGround, u quantity.System) string {
 	case r.Verdict == soil.AskFirst:
 		return "Nothing, before someone local was asked"
 	case r.Dose != nil:
-		return fmt.Sprintf("%s of %s", u.Mass(r.Dose.Mass), r.Dose.Material.Name)
+		return fmt.Sprintf("%s of %s", weighed(u, r.Dose.Mass), r.Dose.Material.Name)
 	case r.Verdict == soil.LiveWithIt:
 		return "It is not practical to change this pH"
 	case r.PH == 0:
@@ -231,8 +234,8 @@ func fitRows(fits []season.CropFit) (rows []fitRow) {
 func doseViewOf(known soilKnown, bed garden.Bed, d soil.Dose) doseView {
 	u, length, bucket := known.ground.Weighs, known.garden.Site.Units, known.garden.Site.Soil.Bucket
 	v := doseView{
-		Material: upper(d.Material.Name), Mass: u.Mass(d.Mass), ByHand: byHand(d.Mass, d.Material, u, bucket), Rate: u.Rate(d.Rate),
-		Depth: "left on top", Reasons: reasons(d.Reasons), Cautions: d.Cautions,
+		Material: d.Material.Name, Mass: weighed(u, d.Mass), ByHand: byHand(d.Mass, d.Material, u, bucket), Rate: u.Rate(d.Rate),
+		Depth: "left on top", Reasons: reasons(d.Reasons), Cautions: uppers(d.Cautions),
 	}
 	depth := ""
 	if d.Depth > 0 {
@@ -241,15 +244,15 @@ func doseViewOf(known soilKnown, bed garden.Bed, d soil.Dose) doseView {
 	}
 	if d.Low < d.Rate*.98 || d.High > d.Rate*1.02 {
 		area := quantity.Kilogram(bed.Area())
-		v.Spread = fmt.Sprintf("The sources span %s to %s on this bed. The lower middle is followed: more can be given next year, too much cannot be taken back.", u.Mass(quantity.Kilogram(d.Low)*area), u.Mass(quantity.Kilogram(d.High)*area))
+		v.Spread = fmt.Sprintf("The sources span %s to %s on this bed. The lower middle is followed: more can be given next year, too much cannot be taken back.", weighed(u, quantity.Kilogram(d.Low)*area), weighed(u, quantity.Kilogram(d.High)*area))
 	}
 	if d.Before > 0 {
 		v.Before = fmt.Sprintf("At least %d days before sowing.", d.Before)
 	}
 	for _, part := range d.Parts {
 		v.Parts = append(v.Parts, dosePart{
-			Mass: u.Mass(part.Mass), ByHand: byHand(part.Mass, d.Material, u, bucket), When: windowSays(part.From, part.To, known.ground.Day), Says: part.When,
-			Done: putLink(bed.ID, d.Material.ID, massTyped(u, part.Mass), depth),
+			Mass: weighed(u, part.Mass), ByHand: byHand(part.Mass, d.Material, u, bucket), When: windowSays(part.From, part.To, known.ground.Day), Says: part.When,
+			Done: putLink(bed.ID, d.Material.ID, weighed(u, part.Mass), depth),
 		})
 	}
 	return v
@@ -259,9 +262,6 @@ func doseViewOf(known soilKnown, bed garden.Bed, d soil.Dose) doseView {
 func byHand(mass quantity.Kilogram, m soil.Material, u quantity.System, bucket quantity.Litre) string {
 	return "about " + soil.ByHand(mass, m, u, bucket).String()
 }
-
-// massTyped is a mass as the form takes it.
-func massTyped(u quantity.System, mass quantity.Kilogram) string { return u.Mass(mass) }
 
 // organicView is organic matter for a bed.
 type organicView struct {
@@ -283,8 +283,8 @@ func organicViewOf(known soilKnown, b season.BedGround) *organicView {
 	}
 	u, length, day := known.ground.Weighs, known.garden.Site.Units, known.ground.Day
 	v := organicView{
-		Name: upper(o.Name), Depth: length.Depth(o.Depth), Loose: soil.Bulk(o.Loose, u), Into: "left on top as a mulch", Loads: loadWords(o.Loads), When: windowSays(o.Due, o.Due, day), First: o.First,
-		Reasons: reasons(o.Reasons), Cautions: o.Cautions,
+		Name: o.Name, Depth: length.Depth(o.Depth), Loose: bulk(o.Loose, u), Into: "left on top as a mulch", Loads: loadWords(o.Loads), When: windowSays(o.Due, o.Due, day), First: o.First,
+		Reasons: reasons(o.Reasons), Cautions: uppers(o.Cautions),
 	}
 	into := ""
 	if o.Into > 0 {
@@ -298,14 +298,14 @@ func organicViewOf(known soilKnown, b season.BedGround) *organicView {
 		v.Last = "Last given on " + season.Dated(o.Last) + "."
 	}
 	if o.Nitrogen > 0 {
-		v.Nitrogen = u.Mass(o.Nitrogen) + " of nitrogen to go with it, so that its rotting does not rob the crops"
+		v.Nitrogen = weighed(u, o.Nitrogen) + " of nitrogen to go with it, so that its rotting does not rob the crops"
 	}
 	area := quantity.Kilogram(b.Bed.Area())
 	switch {
 	case o.Limestone > .005:
-		v.Lime = u.Mass(quantity.Kilogram(o.Limestone)*area) + " of fine pure limestone makes up for its acid"
+		v.Lime = weighed(u, quantity.Kilogram(o.Limestone)*area) + " of fine pure limestone makes up for its acid"
 	case o.Limestone < -.005:
-		v.Lime = "it sweetens as much as " + u.Mass(-quantity.Kilogram(o.Limestone)*area) + " of limestone"
+		v.Lime = "it sweetens as much as " + weighed(u, -quantity.Kilogram(o.Limestone)*area) + " of limestone"
 	}
 	var names []string
 	for _, id := range o.Instead {
@@ -314,7 +314,7 @@ func organicViewOf(known soilKnown, b season.BedGround) *organicView {
 		}
 	}
 	v.Instead = joinWords(names)
-	v.Done = putLink(b.Bed.ID, o.Material, u.Volume(o.Loose), into)
+	v.Done = putLink(b.Bed.ID, o.Material, bulk(o.Loose, u), into)
 	return &v
 }
 
@@ -339,7 +339,7 @@ func diggingViewOf(known soilKnown, b season.BedGround) *diggingView {
 		return nil
 	}
 	u := known.garden.Site.Units
-	v := diggingView{Title: "Dig it", Passes: n.Toil.Passes, Reasons: reasons(n.Reasons), Cautions: n.Cautions, Topsoil: !n.Told && n.Way != soil.DigOver && n.Way != soil.ForkOver}
+	v := diggingView{Title: "Dig it", Passes: uppers(n.Toil.Passes), Reasons: reasons(n.Reasons), Cautions: n.Cautions, Topsoil: !n.Told && n.Way != soil.DigOver && n.Way != soil.ForkOver}
 	switch n.Way {
 	case soil.StripAndStack:
 		v.Title = "New ground: strip the sod and stack it"
@@ -350,7 +350,7 @@ func diggingViewOf(known soilKnown, b season.BedGround) *diggingView {
 	}
 	v.Hours = fmt.Sprintf("About %s with %s, between %s and %s (estimated)", u.Hours(roundHours(n.Toil.Hours)), n.Toil.Tool, u.Hours(roundHours(n.Toil.Low)), u.Hours(roundHours(n.Toil.High)))
 	if n.Sod > 0 {
-		v.Sod = fmt.Sprintf("%s of sod for the heap, about %s", soil.Bulk(n.Sod, u), u.Mass(n.Weighs))
+		v.Sod = fmt.Sprintf("%s of sod for the heap, about %s", bulk(n.Sod, u), weighed(u, n.Weighs))
 	}
 	switch {
 	case !n.Planned:
@@ -400,7 +400,7 @@ func holeViews(known soilKnown, b season.BedGround) (views []holeView) {
 		}
 		slices.Sort(ids)
 		for _, id := range ids {
-			v.Mix = append(v.Mix, soil.Bulk(h.Digging.Mix[id], u)+" of "+materialName(nil, id))
+			v.Mix = append(v.Mix, bulk(h.Digging.Mix[id], u)+" of "+materialName(nil, id))
 		}
 		views = append(views, v)
 	}

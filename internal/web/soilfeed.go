@@ -2,7 +2,10 @@ package web
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/quantity"
 	"kailyard/internal/season"
 	"kailyard/internal/soil"
@@ -10,14 +13,18 @@ import (
 
 // feedingView is how a bed is fed in a season.
 type feedingView struct {
-	Says      string
-	Needs     []needRow
-	Sum       []sumRow
-	Credits   []creditLine
-	Dressings []dressingView
-	Starters  []starterLine
-	Reasons   []reasonLine
-	Cautions  []string
+	Says     string
+	Needs    []needRow
+	Sum      []sumRow
+	Credits  []creditLine
+	Base     []dressingView // of the whole ground
+	Beside   []dressingView // of single plantings, from today on
+	Earlier  []dressingView // whose day is past by more than a fortnight
+	How      []string       // how what stands beside plants is given, each way once
+	Starters []starterLine
+	Mix      []string // of the weak feed
+	Reasons  []reasonLine
+	Cautions []string
 }
 
 // needRow is what one planting asks for.
@@ -39,7 +46,7 @@ type dressingView struct {
 
 type dressingPart struct{ Name, Mass, ByHand, Row, Plant, Done string }
 
-type starterLine struct{ When, Says, Mix string }
+type starterLine struct{ When, Says string }
 
 func feedingViewOf(known soilKnown, b season.BedGround) *feedingView {
 	f := b.Feeding
@@ -47,7 +54,7 @@ func feedingViewOf(known soilKnown, b season.BedGround) *feedingView {
 		return nil
 	}
 	u := known.ground.Weighs
-	v := feedingView{Reasons: reasons(f.Reasons), Cautions: f.Cautions, Says: feedingSays(f)}
+	v := feedingView{Reasons: reasons(f.Reasons), Cautions: uppers(f.Cautions), Says: feedingSays(f)}
 	for _, part := range f.Need.Parts {
 		row := needRow{Crop: upper(part.Crop), N: small(u, part.Mass.N), P: small(u, part.Mass.P2O5), K: small(u, part.Mass.K2O)}
 		if part.Key != "" && known.now != nil {
@@ -72,12 +79,36 @@ func feedingViewOf(known soilKnown, b season.BedGround) *feedingView {
 		v.Credits = append(v.Credits, creditLine{upper(c.What), massSays(u, c.Mass), reasons(c.Reasons)})
 	}
 	for _, d := range f.Dressings {
-		v.Dressings = append(v.Dressings, dressingViewOf(known, b, d))
+		v.take(d, dressingViewOf(known, b, d), known.ground.Day)
 	}
 	for _, st := range f.Starters {
-		v.Starters = append(v.Starters, starterLine{windowSays(st.Date, st.Date, known.ground.Day), fmt.Sprintf("%s: %s of %s for %s", upper(st.Crop), u.Volume(st.Solution), "weak feed", plural(st.Plants, "plant", "plants")), st.Material + ": " + st.PerGallon})
+		if st.Date < known.ground.Day-latelyDays {
+			continue
+		}
+		v.Starters = append(v.Starters, starterLine{windowSays(st.Date, st.Date, known.ground.Day), fmt.Sprintf("%s, %s: %s", upper(st.Crop), plural(st.Plants, "plant", "plants"), u.Volume(st.Solution))})
+		if mix := upper(st.Material) + ": " + st.PerGallon + "."; !slices.Contains(v.Mix, mix) {
+			v.Mix = append(v.Mix, mix)
+		}
 	}
 	return &v
+}
+
+// latelyDays is how long ago a dressing may have been due and still be shown among those to come.
+const latelyDays = 14
+
+// take puts a dressing where the page shows it.
+func (v *feedingView) take(d soil.Dressing, view dressingView, day civil.Date) {
+	switch {
+	case d.Date != 0 && d.Date < day-latelyDays:
+		v.Earlier = append(v.Earlier, view)
+	case d.Planting == "":
+		v.Base = append(v.Base, view)
+	default:
+		v.Beside = append(v.Beside, view)
+		if !slices.Contains(v.How, view.How) {
+			v.How = append(v.How, view.How)
+		}
+	}
 }
 
 func feedingSays(f *soil.Prescription) string {
@@ -99,11 +130,62 @@ func small(u quantity.System, mass quantity.Kilogram) string {
 	if mass < .0005 {
 		return "–"
 	}
-	return u.Mass(mass)
+	return weighed(u, mass)
+}
+
+// pinch is less than kitchen scales show.
+const pinch quantity.Kilogram = .0015
+
+// weighed is a mass to two figures, which is as near as anyone weighs it out and nearer than it is known.
+func weighed(u quantity.System, mass quantity.Kilogram) string {
+	if mass < pinch {
+		return "a pinch"
+	}
+	unit := 1.0
+	if u == quantity.US {
+		if unit = quantity.KilogramsPerPound; float64(mass) < unit {
+			unit /= 16
+		}
+	}
+	return u.Mass(quantity.Kilogram(twoFigures(float64(mass)/unit) * unit))
+}
+
+func twoFigures(v float64) float64 {
+	if !(v > 0) || math.IsInf(v, 0) {
+		return v
+	}
+	step := math.Pow(10, math.Floor(math.Log10(v))-1)
+	return math.Round(v/step) * step
+}
+
+// bulk is a loose volume to two figures.
+func bulk(l quantity.Litre, u quantity.System) string {
+	return soil.Bulk(quantity.Litre(twoFigures(float64(l))), u)
+}
+
+// uppers are sentences that begin with a capital.
+func uppers(list []string) []string {
+	out := make([]string, len(list))
+	for i, says := range list {
+		out[i] = upper(says)
+	}
+	return out
 }
 
 func massSays(u quantity.System, m soil.Mass) string {
-	return fmt.Sprintf("N %s, P₂O₅ %s, K₂O %s", small(u, m.N), small(u, m.P2O5), small(u, m.K2O))
+	var says []string
+	for _, food := range []struct {
+		name string
+		mass quantity.Kilogram
+	}{{"nitrogen", m.N}, {"phosphate", m.P2O5}, {"potash", m.K2O}} {
+		if food.mass >= .0005 {
+			says = append(says, small(u, food.mass)+" of "+food.name)
+		}
+	}
+	if len(says) == 0 {
+		return "next to nothing"
+	}
+	return joinWords(says)
 }
 
 func dressingViewOf(known soilKnown, b season.BedGround, d soil.Dressing) dressingView {
@@ -113,16 +195,21 @@ func dressingViewOf(known soilKnown, b season.BedGround, d soil.Dressing) dressi
 		v.When = windowSays(d.Date, d.Date, known.ground.Day)
 	}
 	if d.Crop != "" {
-		v.For = "beside " + d.Crop
+		v.For, v.Stage = upper(d.Crop), d.Stage
 	}
 	for _, part := range d.Parts {
-		one := dressingPart{Name: upper(part.Offer.Name), Mass: u.Mass(part.Mass), ByHand: "about " + part.ByHand.String(), Done: putLink(b.Bed.ID, part.Offer.Material.ID, u.Mass(part.Mass), "")}
+		one := dressingPart{Name: part.Offer.Name, Mass: weighed(u, part.Mass), ByHand: "about " + part.ByHand.String()}
+		if part.Mass >= pinch {
+			one.Done = putLink(b.Bed.ID, part.Offer.Material.ID, weighed(u, part.Mass), "")
+		}
 		if part.PerRow > 0 {
 			metre, word := quantity.Kilogram(1), "a metre of row"
 			if length == quantity.US {
 				metre, word = 10*quantity.MetresPerFoot, "10 ft of row"
 			}
-			one.Row = u.Mass(part.PerRow*metre) + " on " + word
+			if perRow := part.PerRow * metre; perRow >= pinch {
+				one.Row = weighed(u, perRow) + " on " + word
+			}
 		}
 		if part.PerPlant > 0 {
 			one.Plant = soil.ByHand(part.PerPlant, part.Offer.Material, u, 0).String() + " to a plant"

@@ -171,13 +171,19 @@ func verdictSays(b season.BedGround, u quantity.System) string {
 	case r.Verdict == soil.AskFirst:
 		return "stop, and ask first"
 	case r.Dose != nil && r.PH == 0:
-		return fmt.Sprintf("by the cautious rule, %s of %s", u.Mass(r.Dose.Mass), r.Dose.Material.Name)
+		return fmt.Sprintf("by the cautious rule, %s of %s", weighed(u, r.Dose.Mass), r.Dose.Material.Name)
 	case r.Dose != nil:
-		return fmt.Sprintf("%s of %s", u.Mass(r.Dose.Mass), r.Dose.Material.Name)
+		return fmt.Sprintf("%s of %s", weighed(u, r.Dose.Mass), r.Dose.Material.Name)
 	case r.Verdict == soil.LiveWithIt:
 		return "best lived with as it is"
 	case r.PH == 0:
 		return "nothing before it is tested"
+	}
+	switch reactionInk(r) {
+	case sourInk:
+		return "sourer than its crops want; nothing is given"
+	case limyInk:
+		return "limier than its crops want; nothing is given"
 	}
 	return "neither lime nor sulfur"
 }
@@ -246,7 +252,7 @@ func soilSeasons(g *season.Ground) (out []soilSeason) {
 func bedWorks(b season.BedGround, g *season.Ground, u quantity.System, tell func(what string, from, to civil.Date, says string)) {
 	if d := b.Reaction.Dose; d != nil {
 		for _, part := range d.Parts {
-			tell(upper(d.Material.Name), part.From, part.To, u.Mass(part.Mass))
+			tell(upper(d.Material.Name), part.From, part.To, weighed(u, part.Mass))
 		}
 	}
 	if o := b.Organic; o != nil {
@@ -254,7 +260,7 @@ func bedWorks(b season.BedGround, g *season.Ground, u quantity.System, tell func
 		if o.First {
 			from = max(o.Due, g.Day)
 		}
-		tell(upper(o.Name), from, from+75, soil.Bulk(o.Loose, u))
+		tell(upper(o.Name), from, from+75, bulk(o.Loose, u))
 	}
 	if n := b.New; n != nil && len(n.Stints) > 0 {
 		what := "Dig"
@@ -269,7 +275,7 @@ func bedWorks(b season.BedGround, g *season.Ground, u quantity.System, tell func
 				continue
 			}
 			for _, part := range d.Parts {
-				tell(upper(part.Offer.Name)+", "+d.Stage, d.Date, d.Date, u.Mass(part.Mass))
+				tell(upper(part.Offer.Name)+", "+d.Stage, d.Date, d.Date, weighed(u, part.Mass))
 			}
 		}
 	}

@@ -113,7 +113,7 @@ func reactionInk(r soil.Reaction) string {
 	switch {
 	case r.PH < r.Target.Low-.05:
 		return sourInk
-	case r.PH > r.Target.High+.05:
+	case r.PH > r.Target.High+.25: // as the rule for sulfur has it
 		return limyInk
 	}
 	return rightInk

@@ -77,6 +77,12 @@ func testViewOf(g garden.Garden, t garden.SoilTest) testView {
 	if t.Kit {
 		v.What = "home kit"
 	}
+	v.Found = slices.Clone(v.Found)
+	for i, found := range v.Found {
+		if slices.ContainsFunc(v.Alarms, func(a soil.Alarm) bool { return a.Says == found.Word }) {
+			v.Found[i].Word = "see the warning"
+		}
+	}
 	if t.Lab != "" {
 		v.What += ", " + t.Lab
 	}
@@ -162,7 +168,7 @@ func remarks(lab string) fieldGroup {
 }
 
 func (s *site) kitDraft(r *http.Request, g garden.Garden) testDraft {
-	found := []*field{{Name: "ph", Label: "pH", Kind: "text", Hint: "As the colour card or the meter shows it: 6.2"}, fizzes()}
+	found := []*field{{Name: "ph", Label: "pH", Kind: "text", Hint: "As the colour card or the meter shows it: “6.2”"}, fizzes()}
 	for _, e := range []garden.Element{garden.Nitrogen, garden.Phosphorus, garden.Potassium} {
 		found = append(found, &field{Name: "class-" + string(e), Label: fmt.Sprintf("%s (%s)", upper(elementNames[e]), e), Kind: "choice", Options: wordChoices("not looked at", garden.TestClasses, "", nil)})
 	}
@@ -174,7 +180,7 @@ func (s *site) reportDraft(r *http.Request, g garden.Garden) testDraft {
 	methods := wordChoices("choose the report's", garden.BufferMethods, "", nil)
 	groups := append(s.testSample(r, g),
 		fieldGroup{Title: "Reaction", Fields: []*field{
-			{Name: "ph", Label: "pH", Kind: "text", Hint: "6.2"},
+			{Name: "ph", Label: "pH", Kind: "text", Hint: "“6.2”"},
 			{Name: "ph_in", Label: "Measured in", Kind: "choice", Options: slices.Clone(saltChoices)},
 			{Name: "buffer_ph", Label: "Buffer pH", Kind: "text", Hint: "Also called lime index: an index of 65 is a buffer pH of 6.5."},
 			{Name: "buffer_method", Label: "Buffer method", Kind: "choice", Options: methods, Hint: "The same figure means different lime by each."},

@@ -205,6 +205,9 @@ func (s *shelf) Append(_ context.Context, v garden.Entry) (int64, error) {
 	defer s.mu.Unlock()
 	v.ID = s.id()
 	s.entries = append(s.entries, v)
+	if t, ok := v.Treatment(); ok {
+		s.g.Treatments = append(slices.Clone(s.g.Treatments), t)
+	}
 	return v.ID, s.broken
 }
 
