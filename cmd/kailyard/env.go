@@ -109,7 +109,11 @@ func inputFor(ctx context.Context, b *book.Book, s civil.Season) (season.Input, 
 	if err != nil {
 		return season.Input{}, err
 	}
-	return season.Input{Season: s, Garden: g, Record: record, Crops: crops, Aside: aside, Settings: settings}, nil
+	journal, err := b.Journal(ctx, civil.Span{From: s.Start - 3*366, To: s.End()})
+	if err != nil {
+		return season.Input{}, err
+	}
+	return season.Input{Season: s, Garden: g, Record: record, Crops: crops, Aside: aside, Settings: settings, Journal: journal}, nil
 }
 
 // noPlanError says that a season has no plan yet.

@@ -149,6 +149,35 @@ type jobJSON struct {
 	Why        []garden.Reason `json:"why"`
 	Cautions   []string        `json:"cautions"`
 	Conditions []garden.Reason `json:"conditions"`
+	Puts       []putJSON       `json:"puts,omitempty"`
+	Given      *civil.Date     `json:"given,omitempty"`
+}
+
+// putJSON is so much of a material that a job puts on a bed.
+type putJSON struct {
+	Bed      string  `json:"bed"`
+	Material string  `json:"material"`
+	Words    string  `json:"amount"`
+	MassKG   float64 `json:"mass_kg,omitempty"`
+	Litres   float64 `json:"volume_l,omitempty"`
+	DepthM   float64 `json:"depth_m,omitempty"`
+	GivenKG  float64 `json:"given_kg,omitempty"`
+}
+
+func putsOf(r *season.Result, puts []work.Put) []putJSON {
+	var list []putJSON
+	for _, p := range puts {
+		list = append(list, putJSON{bedName(r, p.BedID), p.Material, p.Words(r.Garden.Site), float64(p.Mass), float64(p.Volume), float64(p.Depth), float64(p.Given)})
+	}
+	return list
+}
+
+// dateOrNil leaves out a day that is none.
+func dateOrNil(d civil.Date) *civil.Date {
+	if d == 0 {
+		return nil
+	}
+	return &d
 }
 
 func jobsOf(r *season.Result, jobs []work.Job) []jobJSON {
@@ -158,6 +187,7 @@ func jobsOf(r *season.Result, jobs []work.Job) []jobJSON {
 			Key: j.Key, Kind: string(j.Kind), From: j.Window.From, To: j.Window.To, Bed: bedName(r, j.BedID),
 			Planting: j.Planting, Serves: orEmpty(j.Serves), CropID: j.CropID, Title: j.Title, How: orEmpty(j.How), Weather: j.Weather,
 			Hours: float64(j.Hours), Why: orEmpty(j.Why), Cautions: orEmpty(j.Cautions), Conditions: orEmpty(j.Conditions),
+			Puts: putsOf(r, j.Puts), Given: dateOrNil(j.Given),
 		})
 	}
 	return list
@@ -176,6 +206,24 @@ type orderJSON struct {
 	By        civil.Date      `json:"by"`
 	Plantings []string        `json:"plantings"`
 	Why       []garden.Reason `json:"why"`
+	Packages  []packageJSON   `json:"packages,omitempty"`
+	Cost      float64         `json:"cost,omitempty"`
+}
+
+// packageJSON is a number of packages of one size.
+type packageJSON struct {
+	Count  int     `json:"count"`
+	Name   string  `json:"name,omitempty"`
+	MassKG float64 `json:"mass_kg"`
+	Price  float64 `json:"price,omitempty"`
+}
+
+func packagesOf(o work.Order) []packageJSON {
+	var list []packageJSON
+	for _, b := range o.Bags {
+		list = append(list, packageJSON{b.Count, b.Size.Name, float64(b.Size.Mass), b.Size.Price})
+	}
+	return list
 }
 
 func ordersOf(orders []work.Order) []orderJSON {
@@ -184,7 +232,7 @@ func ordersOf(orders []work.Order) []orderJSON {
 		list = append(list, orderJSON{
 			CropID: o.CropID, What: o.What, Count: o.Count, MassG: float64(o.Mass), Spare: o.Spare,
 			Packets: o.Packets, Litres: float64(o.Volume), LengthM: float64(o.Length), AreaM2: float64(o.Area),
-			By: o.By, Plantings: orEmpty(o.For), Why: orEmpty(o.Why),
+			By: o.By, Plantings: orEmpty(o.For), Why: orEmpty(o.Why), Packages: packagesOf(o), Cost: o.Cost,
 		})
 	}
 	return list

@@ -13,6 +13,7 @@ import (
 	"kailyard/internal/plan"
 	"kailyard/internal/quantity"
 	"kailyard/internal/weather"
+	"kailyard/internal/work"
 )
 
 // Season is a season's plan, to be kept with the seed.
@@ -21,7 +22,10 @@ type Season struct {
 	Garden garden.Garden
 	Plan   *plan.Plan
 	Crops  *crop.Catalogue
-	Frost  weather.Frost // of freezing; the zero value draws none
+	Frost  weather.Frost  // of freezing; the zero value draws none
+	Soil   *work.SoilBook // what the ground asks for; nil: the page of the ground is left out
+	Jobs   []work.Job
+	Orders []work.Order
 }
 
 // WriteSeasonPDF writes a season's plan as a PDF file: the plot to scale, a page for each bed with
@@ -50,6 +54,9 @@ func laySeason(s Season) (*paper, error) {
 				return nil, err
 			}
 		}
+	}
+	if s.Soil != nil {
+		p.groundPages(s)
 	}
 	p.again = ""
 	p.turn()

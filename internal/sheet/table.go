@@ -19,7 +19,7 @@ import (
 
 // JobsHeader are the columns of WriteJobsCSV.
 var JobsHeader = []string{
-	"job_key", "kind", "from_date", "to_date", "bed", "planting_keys", "crop_id", "title", "steps", "weather", "time_h", "why", "cautions", "spread",
+	"job_key", "kind", "from_date", "to_date", "bed", "planting_keys", "crop_id", "title", "steps", "weather", "time_h", "why", "cautions", "spread", "puts", "given_date",
 }
 
 // WriteJobsCSV writes jobs, one to a line. Where a cell holds several (planting keys, steps,
@@ -32,16 +32,34 @@ func WriteJobsCSV(w io.Writer, jobs []work.Job, beds []garden.Bed) error {
 		if len(keys) == 0 && j.Planting != "" {
 			keys = []string{j.Planting}
 		}
+		given := ""
+		if j.Given != 0 {
+			given = j.Given.String()
+		}
 		t.row(
 			j.Key, string(j.Kind), j.Window.From.String(), j.Window.To.String(), names[j.BedID], several(keys), j.CropID,
 			j.Title, several(j.How), j.Weather, decimal(float64(j.Hours), 2), says(j.Why), several(j.Cautions), says(j.Conditions),
+			putCells(j.Puts, names), given,
 		)
 	}
 	return t.end()
 }
 
+// putCells are what a job puts on its beds: "South bed: limestone-ground 1.2 kg".
+func putCells(puts []work.Put, names map[int64]string) string {
+	var parts []string
+	for _, p := range puts {
+		part := fmt.Sprintf("%s: %s %s kg", names[p.BedID], p.Material, decimal(float64(p.Mass), 3))
+		if p.Volume > 0 {
+			part += fmt.Sprintf(", %s l", decimal(float64(p.Volume), 1))
+		}
+		parts = append(parts, part)
+	}
+	return several(parts)
+}
+
 // OrdersHeader are the columns of WriteOrdersCSV.
-var OrdersHeader = []string{"by_date", "crop_id", "what", "count", "mass_g", "spare_share", "planting_keys", "why", "packets", "volume_l", "length_m", "area_m2"}
+var OrdersHeader = []string{"by_date", "crop_id", "what", "count", "mass_g", "spare_share", "planting_keys", "why", "packets", "volume_l", "length_m", "area_m2", "packages", "cost"}
 
 // WriteOrdersCSV writes the shopping list, one line to a line. Supplies have no crop; they are measured
 // by their count, volume, length or area.
@@ -49,9 +67,18 @@ func WriteOrdersCSV(w io.Writer, orders []work.Order) error {
 	t := newTable(w, "orders", OrdersHeader)
 	for _, o := range orders {
 		t.row(o.By.String(), o.CropID, o.What, strconv.Itoa(o.Count), decimal(float64(o.Mass), 2), decimal(o.Spare, 2), several(o.For), says(o.Why),
-			strconv.Itoa(o.Packets), decimal(float64(o.Volume), 1), decimal(float64(o.Length), 2), decimal(float64(o.Area), 2))
+			strconv.Itoa(o.Packets), decimal(float64(o.Volume), 1), decimal(float64(o.Length), 2), decimal(float64(o.Area), 2), packageCells(o), decimal(o.Cost, 2))
 	}
 	return t.end()
+}
+
+// packageCells are the packages to buy: "2 × 10 kg".
+func packageCells(o work.Order) string {
+	var parts []string
+	for _, b := range o.Bags {
+		parts = append(parts, fmt.Sprintf("%d × %s kg", b.Count, decimal(float64(b.Size.Mass), 3)))
+	}
+	return several(parts)
 }
 
 // PlanHeader are the columns of WritePlanCSV. The rectangle is inside the bed, in metres along its

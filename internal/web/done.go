@@ -13,6 +13,7 @@ import (
 var entryKinds = map[work.Kind]garden.EntryKind{
 	work.Sow: garden.Sowed, work.SetOut: garden.SetOut, work.Plant: garden.SetOut,
 	work.Harvest: garden.Harvested, work.Clear: garden.Cleared, work.Feed: garden.Fed, work.Prepare: garden.Dug,
+	work.Break: garden.Dug, work.DigHoles: garden.Dug, work.Dress: garden.Fed,
 }
 
 // doneNote is how a journal entry names the job it ends: the planting it is for, and a sentence a
@@ -45,6 +46,11 @@ func doneDays(jobs []work.Job, entries []garden.Entry) map[string]civil.Date {
 		told[doneNote{e.Planting, e.Text}] = e.Date
 	}
 	days := map[string]civil.Date{}
+	for _, j := range jobs {
+		if j.Given != 0 {
+			days[j.Key] = j.Given // what it puts on is in the book as given
+		}
+	}
 	if len(told) == 0 {
 		return days
 	}
@@ -54,6 +60,22 @@ func doneDays(jobs []work.Job, entries []garden.Entry) map[string]civil.Date {
 		}
 	}
 	return days
+}
+
+// putEntries are what a job puts on the ground, as the journal has it when the job is done: what was given before is left out.
+func putEntries(j work.Job, day civil.Date) []garden.Entry {
+	var list []garden.Entry
+	for _, p := range j.Puts {
+		if p.BedID == 0 || p.Full() || p.Left() <= 0 && p.Volume <= 0 {
+			continue
+		}
+		e := garden.Entry{Date: day, Kind: garden.Fed, BedID: p.BedID, Material: p.Material, Amount: p.Left(), Depth: p.Depth, Text: "With: " + j.Title}
+		if p.Mass == 0 {
+			e.Volume = p.Volume
+		}
+		list = append(list, e)
+	}
+	return list
 }
 
 // finished are the jobs of a season that its journal has as done.

@@ -195,6 +195,11 @@ func (s *site) jobDone(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
+		for _, e := range putEntries(j, s.Today()) {
+			if _, err := s.Store.Append(r.Context(), e); err != nil {
+				return err
+			}
+		}
 		week := s.Today()
 		if d, err := civil.Parse(r.PostFormValue("week")); err == nil {
 			week = d

@@ -83,7 +83,7 @@ func (d *desk) groundSupplies() []Order {
 		if !ok {
 			continue
 		}
-		o := Order{What: m.Name, By: max(l.by.Add(-inHouse), d.from), For: l.keys}
+		o := Order{What: m.Name, By: max(l.by.Add(-inHouse), d.from), For: l.keys, ground: true}
 		slices.Sort(o.For)
 		o.For = slices.Compact(o.For)
 		for _, id := range l.beds {

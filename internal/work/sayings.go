@@ -1,6 +1,10 @@
 package work
 
-import "kailyard/internal/quantity"
+import (
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+	"kailyard/internal/soil"
+)
 
 // When is a job's days in words: "Sat 3 Apr, at latest 10 Apr", "Tue 11 May to 25 May", or one day.
 func (j Job) When() string { return windowWords(j) }
@@ -36,3 +40,21 @@ func (o Order) Weight(units quantity.System) string {
 
 // Supply says whether the line is neither seed nor anything planted: compost, stakes, netting.
 func (o Order) Supply() bool { return supply(o) }
+
+// Words is how much is put on, as it is weighed or measured out in the person's units: "480 g (1¾ cups)", "136 L".
+func (p Put) Words(site garden.Site) string {
+	d := desk{measures: measures{site.Units}, weighs: site.Soil.Weighs, bucket: site.Soil.Bucket}
+	return d.putWords(p)
+}
+
+// Name is the material's.
+func (p Put) Name() string {
+	m, ok := soil.Find(p.Material)
+	if !ok {
+		return p.Material
+	}
+	return m.Name
+}
+
+// Ground says whether the line is for the ground: lime, plant food, organic matter.
+func (o Order) Ground() bool { return o.ground }

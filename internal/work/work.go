@@ -84,11 +84,12 @@ type Order struct {
 	Length quantity.Metre
 	Area   quantity.SquareMetre
 	// What is bought for the ground in packages has these, and what they hold together; Cost is 0 where a price is missing.
-	Bags []soil.Bags
-	Cost float64
-	By   civil.Date // when it must be in the house
-	For  []string   // planting keys
-	Why  []garden.Reason
+	Bags   []soil.Bags
+	Cost   float64
+	By     civil.Date // when it must be in the house
+	For    []string   // planting keys
+	Why    []garden.Reason
+	ground bool // for the ground: lime, plant food, organic matter
 }
 
 // Input is what jobs are made from.
