@@ -18,9 +18,13 @@ import (
 
 // A record's days are kept a calendar year at a time, each day packed into dayBytes: a byte of
 // flags and four float64, little-endian: least and greatest temperature in °C, rain in mm,
-// radiation in MJ/m². Nothing is rounded.
+// radiation in MJ/m². Nothing is rounded. A year in which anything of the air was measured begins with
+// the byte withAir, which is no day's flags, and each of its days is airBytes long: as above, then a
+// byte that says what of the air was measured and six float64 in the order of weather.Air.
 const (
 	dayBytes = 1 + 4*8
+	airBytes = dayBytes + 1 + 6*8
+	withAir  = 0x82
 
 	flagTemp      = 1 << 0
 	flagRain      = 1 << 1
@@ -179,6 +183,10 @@ func scanDays(scan func(...any) error) ([]weather.Day, error) {
 
 func packDays(days []weather.Day) []byte {
 	packed := make([]byte, 0, len(days)*dayBytes)
+	air := slices.ContainsFunc(days, func(d weather.Day) bool { return d.Air.Has != 0 })
+	if air {
+		packed = append(make([]byte, 0, 1+len(days)*airBytes), withAir)
+	}
 	for _, d := range days {
 		var flags byte
 		for bit, set := range map[byte]bool{flagTemp: d.HasTemp, flagRain: d.HasRain, flagRadiation: d.HasRadiation, flagFilled: d.Filled} {
@@ -190,23 +198,40 @@ func packDays(days []weather.Day) []byte {
 		for _, v := range [4]float64{float64(d.Min), float64(d.Max), float64(d.Rain), float64(d.Radiation)} {
 			packed = binary.LittleEndian.AppendUint64(packed, math.Float64bits(v))
 		}
+		if air {
+			packed = append(packed, byte(d.Air.Has))
+			for _, v := range d.Air.Values() {
+				packed = binary.LittleEndian.AppendUint64(packed, math.Float64bits(v))
+			}
+		}
 	}
 	return packed
 }
 
 func unpackDays(first civil.Date, packed []byte) ([]weather.Day, error) {
-	if len(packed)%dayBytes != 0 {
+	size := dayBytes
+	if len(packed) > 0 && packed[0] == withAir {
+		size, packed = airBytes, packed[1:]
+	}
+	if len(packed)%size != 0 {
 		return nil, &Error{Kind: Damaged, Says: fmt.Sprintf("the weather of %d in the book is damaged", first.Year()), Remedy: "give the weather record again with kailyard weather FILE"}
 	}
-	days := make([]weather.Day, len(packed)/dayBytes)
+	days := make([]weather.Day, len(packed)/size)
 	for i := range days {
-		one := packed[i*dayBytes:]
+		one := packed[i*size:]
 		number := func(n int) float64 { return math.Float64frombits(binary.LittleEndian.Uint64(one[1+8*n:])) }
 		days[i] = weather.Day{
 			Date: first.Add(i), HasTemp: one[0]&flagTemp != 0, HasRain: one[0]&flagRain != 0,
 			HasRadiation: one[0]&flagRadiation != 0, Filled: one[0]&flagFilled != 0,
 			Min: quantity.Celsius(number(0)), Max: quantity.Celsius(number(1)),
 			Rain: quantity.Millimetre(number(2)), Radiation: quantity.MegajoulePerSquareMetre(number(3)),
+		}
+		if size == airBytes {
+			var values [6]float64
+			for n := range values {
+				values[n] = math.Float64frombits(binary.LittleEndian.Uint64(one[dayBytes+1+8*n:]))
+			}
+			days[i].Air = weather.AirOf(weather.AirParts(one[dayBytes]), values)
 		}
 	}
 	return days, nil

@@ -27,6 +27,7 @@ func (s *sheet) check() error {
 		return err
 	}
 	s.checkRange()
+	s.checkAir()
 	s.checkSwapped()
 	s.checkSpikes()
 	s.checkStreaks()

@@ -134,6 +134,12 @@ func (s *sheet) fromPower(a *answer) error {
 	} else if len(c) == 2 {
 		s.place(c[1], c[0], 0, true, false)
 	}
+	var air [airParts]map[string]*float64
+	for part, name := range powerAir {
+		if name != "" {
+			_, air[part] = find([]string{name})
+		}
+	}
 	days := map[string]bool{}
 	for _, m := range []map[string]*float64{low, high, rain} {
 		for day := range m {
@@ -148,6 +154,9 @@ func (s *sheet) fromPower(a *answer) error {
 		w := missingRow(date, 0)
 		w.min, w.max = p.pick(low[day]), p.pick(high[day])
 		w.rain, w.radiation = p.pick(rain[day]), p.pick(radiation[day])
+		for part := range air {
+			w.air[part] = p.pick(air[part][day])
+		}
 		p.convert(&w)
 		s.rows = append(s.rows, w)
 	}

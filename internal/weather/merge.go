@@ -67,6 +67,7 @@ func (d *Day) lay(over Day) bool {
 	if over.HasRadiation {
 		d.Radiation, d.HasRadiation = over.Radiation, true
 	}
+	d.Air = d.Air.lay(over.Air)
 	return over.HasTemp
 }
 
@@ -77,7 +78,7 @@ func span(records []*Record) (first, last civil.Date, found bool) {
 			continue
 		}
 		for _, d := range r.Days {
-			if !d.HasTemp && !d.HasRain && !d.HasRadiation {
+			if !d.HasTemp && !d.HasRain && !d.HasRadiation && d.Air.Has == 0 {
 				continue
 			}
 			if !found || d.Date < first {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/quantity"
 )
 
 // readPlain reads our own open form: a header whose names carry the unit, one line a day.
@@ -18,7 +19,8 @@ import (
 //	date,tmin_c,tmax_c,rain_mm
 //	2027-01-01,-3.4,2.1,0.6
 //
-// Names may also be tmin_f, tmax_f, rain_in, and the date may stand in year,month,day or year,doy.
+// Names may also be tmin_f, tmax_f, rain_in, radiation_mj_m2, and of the air dew_point_c, humidity_min_percent, humidity_max_percent,
+// humidity_mean_percent, wind_2m_m_s (or another height and unit) and sunshine_h; and the date may stand in year,month,day or year,doy.
 // The separator may be a semicolon (the decimal mark may then be a comma) or a tab.
 func readPlain(name string, text []byte) (*sheet, error) {
 	s := &sheet{name: name, source: "plain CSV"}
@@ -61,6 +63,12 @@ func (s *sheet) plainComment(line int, key, value string) error {
 		if value == string(Generated) {
 			s.origin = Generated
 		}
+	case "wind_height_m":
+		v, err := strconv.ParseFloat(value, 64)
+		if err != nil || !(v >= 0.5 && v <= 100) {
+			return s.fail(line, quoteShort(value)+" is not a height at which wind is measured", "write it in metres above the ground, for example 10")
+		}
+		s.windHeight = quantity.Metre(v)
 	case "latitude", "latitude_deg", "longitude", "longitude_deg", "elevation_m":
 		v, err := strconv.ParseFloat(value, 64)
 		limit := map[byte]float64{'a': 90, 'o': 360, 'l': 9000}[key[1]]
@@ -168,22 +176,31 @@ func (s *sheet) plainHeader(t *table, line int) ([]plainColumn, plainDate, error
 	var ignored []string
 	seen := map[string]string{}
 	for i, name := range t.header {
-		quantity, unit := splitUnit(name)
-		if quantity == "" {
+		what, unit := splitUnit(name)
+		if part, convert, known := airColumn(name, s.windHeight); what == "" && known {
+			if convert == nil || seen[airColumns[part]] != "" {
+				s.note("not read", 0, 0, fmt.Sprintf("The column %s is not used: call it %s, once, if it is %s.", quoteShort(name), airExample[part], airSays[part]))
+				continue
+			}
+			seen[airColumns[part]] = name
+			columns = append(columns, plainColumn{i, func(w *row) *float64 { return &w.air[part] }, convert})
+			continue
+		}
+		if what == "" {
 			if !slices.Contains([]int{when.date, when.year, when.month, when.day, when.dayOfYear}, i) && name != "" {
 				ignored = append(ignored, name)
 			}
 			continue
 		}
-		convert, wanted := plainUnit(quantity, unit)
+		convert, wanted := plainUnit(what, unit)
 		if convert == nil {
 			return nil, when, s.fail(line, fmt.Sprintf("the column %q does not say a unit that is known", name), "call it "+wanted)
 		}
-		if other, twice := seen[quantity]; twice {
-			return nil, when, s.fail(line, fmt.Sprintf("the columns %q and %q both give the %s", other, name, quantity), "keep one of them")
+		if other, twice := seen[what]; twice {
+			return nil, when, s.fail(line, fmt.Sprintf("the columns %q and %q both give the %s", other, name, what), "keep one of them")
 		}
-		seen[quantity] = name
-		columns = append(columns, plainColumn{i, plainPlaces[quantity], convert})
+		seen[what] = name
+		columns = append(columns, plainColumn{i, plainPlaces[what], convert})
 	}
 	if seen["minimum"] == "" || seen["maximum"] == "" {
 		return nil, when, s.fail(line, "the columns for minimum and maximum temperature are not both there (the columns are "+quoteShort(strings.Join(t.header, ", "))+")",

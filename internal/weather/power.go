@@ -17,6 +17,7 @@ var (
 	powerMax       = []string{"t2m_max", "t2mmax"}
 	powerRain      = []string{"prectotcorr", "prectot"}
 	powerRadiation = []string{"allsky_sfc_sw_dwn"}
+	powerAir       = [airParts]string{airDew: "t2mdew", airHumidityMean: "rh2m", airWind: "ws2m"} // °C, per cent and m/s in all versions
 )
 
 const powerRemedy = "ask POWER for the daily parameters T2M_MAX,T2M_MIN,PRECTOTCORR"
@@ -156,6 +157,7 @@ func numberAfter(line, mark string) (float64, bool) {
 type powerTable struct {
 	year, month, day, dayOfYear       int
 	min, max, rain, radiation         int
+	air                               [airParts]int
 	fill                              float64
 	minUnit, maxUnit, rainUnit, sunMJ float64
 	minOffset, maxOffset              float64
@@ -169,6 +171,11 @@ func (s *sheet) powerColumns(t *table, h powerHeader) (*powerTable, error) {
 	p := &powerTable{
 		year: t.column("year"), month: t.column("mo"), day: t.column("dy"), dayOfYear: t.column("doy"), fill: h.fill,
 		min: t.column(powerMin...), max: t.column(powerMax...), rain: t.column(powerRain...), radiation: t.column(powerRadiation...),
+	}
+	for part, name := range powerAir {
+		if p.air[part] = -1; name != "" {
+			p.air[part] = t.column(name)
+		}
 	}
 	switch {
 	case t.column("hr") >= 0:
@@ -257,10 +264,15 @@ func (p *powerTable) row(t *table, fields []string) (row, error) {
 		return row{}, t.s.fail(t.line, "the date cannot be read or does not exist", "download the file again")
 	}
 	w := missingRow(date, t.line)
-	for _, c := range []struct {
+	type cell struct {
 		column int
 		place  *float64
-	}{{p.min, &w.min}, {p.max, &w.max}, {p.rain, &w.rain}, {p.radiation, &w.radiation}} {
+	}
+	cells := []cell{{p.min, &w.min}, {p.max, &w.max}, {p.rain, &w.rain}, {p.radiation, &w.radiation}}
+	for part, column := range p.air {
+		cells = append(cells, cell{column, &w.air[part]})
+	}
+	for _, c := range cells {
 		if c.column < 0 {
 			continue
 		}

@@ -35,6 +35,7 @@ type Day struct {
 	HasRain      bool
 	Radiation    quantity.MegajoulePerSquareMetre
 	HasRadiation bool
+	Air          Air  // humidity, wind and sunshine, where they were measured
 	Filled       bool // put in by the hole-filling rule
 }
 

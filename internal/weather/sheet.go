@@ -21,18 +21,21 @@ type sheet struct {
 	origin  Origin
 	rows    []row
 	notes   []Note
-	flagged int // values the source's own quality control marked as doubtful
+
+	windHeight quantity.Metre // told above a plain table; 0: not
+	flagged    int            // values the source's own quality control marked as doubtful
 }
 
 type row struct {
 	date                      civil.Date
 	line                      int
 	min, max, rain, radiation float64
+	air                       [airParts]float64
 }
 
 func missingRow(date civil.Date, line int) row {
 	nan := math.NaN()
-	return row{date: date, line: line, min: nan, max: nan, rain: nan, radiation: nan}
+	return row{date: date, line: line, min: nan, max: nan, rain: nan, radiation: nan, air: noAir()}
 }
 
 // The years a record may lie in: the oldest daily series begin in the eighteenth century, and
@@ -141,6 +144,7 @@ func (s *sheet) record() (*Record, error) {
 		if !math.IsNaN(w.radiation) {
 			d.Radiation, d.HasRadiation = quantity.MegajoulePerSquareMetre(w.radiation), true
 		}
+		d.Air = airOf(w.air)
 	}
 	if temperatures == 0 {
 		return nil, &FileError{

@@ -34,6 +34,15 @@ func (r *Record) WriteCSV(w io.Writer) error {
 	if radiation {
 		header += ",radiation_mj_m2"
 	}
+	var air AirParts
+	for _, d := range r.Days {
+		air |= d.Air.Has
+	}
+	for part, name := range airColumns {
+		if air&(1<<part) != 0 {
+			header += "," + name
+		}
+	}
 	line(header)
 	for _, d := range r.Days {
 		field := func(has bool, v float64) string {
@@ -45,6 +54,11 @@ func (r *Record) WriteCSV(w io.Writer) error {
 		row := d.Date.String() + field(d.HasTemp, float64(d.Min)) + field(d.HasTemp, float64(d.Max)) + field(d.HasRain, float64(d.Rain))
 		if radiation {
 			row += field(d.HasRadiation, float64(d.Radiation))
+		}
+		for part, v := range d.Air.Values() {
+			if air&(1<<part) != 0 {
+				row += field(d.Air.Has&(1<<part) != 0, v)
+			}
 		}
 		line(row)
 	}
