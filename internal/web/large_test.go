@@ -65,7 +65,7 @@ func spreadOf(d civil.Date, a, b, c int) garden.Spread {
 	return garden.Spread{P10: d.Add(a), P50: d.Add(b), P90: d.Add(c)}
 }
 
-var largePaths = []string{"/", "/plot", "/plot?day=2027-07-20", "/beds", "/bed/7", "/jobs", "/orders", "/weather", "/crops", "/crop/carrot", "/planting/2027-250", "/journal", "/garden", "/site", "/history"}
+var largePaths = []string{"/", "/plot", "/plot?day=2027-07-20", "/beds", "/bed/7", "/jobs", "/orders", "/weather", "/crops", "/crop/carrot", "/planting/2027-250", "/journal", "/garden", "/site", "/history", "/soil", "/soil/bed/7", "/soil/shopping", "/soil/dig"}
 
 // Each page is to be made in under 30 ms for a garden of 500 plantings (a figure of the project's own).
 // What a page takes is measured here and never by a test with a clock, which would fail on a busy

@@ -21,6 +21,7 @@ type soilPage struct {
 	Lead    string
 	Alarms  []alarmView
 	Scale   figure
+	Some    string // where not every bed is drawn
 	Beds    []soilBedRow
 	Seasons []soilSeason
 	Advice  []string
@@ -87,7 +88,14 @@ func (s *site) soil(w http.ResponseWriter, r *http.Request) error {
 			fits = append(fits, f)
 		}
 	}
-	if len(beds) > 0 {
+	if len(beds) > scaleAtMost {
+		beds = slices.DeleteFunc(beds, func(b scaleBed) bool {
+			return !b.stopped && (b.reaction.PH == 0 || reactionInk(b.reaction) == rightInk)
+		})
+		beds = beds[:min(len(beds), scaleAtMost)]
+		p.Some = "Of so many beds only tested ones outside what is wanted are drawn."
+	}
+	if len(beds)+len(fits) > 0 {
 		if p.Scale, err = soilScale("soil-scale", scaleTitle(g), beds, cropRanges(fits)); err != nil {
 			return err
 		}
@@ -100,6 +108,9 @@ func (s *site) soil(w http.ResponseWriter, r *http.Request) error {
 	}
 	return s.render(w, http.StatusOK, "soil", p)
 }
+
+// scaleAtMost is how many beds one scale can hold and still be read.
+const scaleAtMost = 40
 
 func soilLinks() []navLink {
 	return []navLink{{Href: "/soil/tests", Label: "Soil tests"}, {Href: "/soil/shopping", Label: "Shopping list"}, {Href: "/soil/heaps", Label: "Compost"}, {Href: "/soil/dig", Label: "Dry enough to dig"}, {Href: "/soil/facts", Label: "What soil it is"}}

@@ -179,6 +179,8 @@ func recordTitle(b season.BedGround, tests []garden.SoilTest) string {
 		first, _ := soil.InWater(tests[0])
 		last, _ := soil.InWater(tests[len(tests)-1])
 		return fmt.Sprintf("From pH %.1f in %d to %.1f in %d", first, tests[0].Date.Year(), last, tests[len(tests)-1].Date.Year())
+	case put == 1:
+		return "Something was put on " + b.Bed.Name + " once"
 	case put > 0:
 		return fmt.Sprintf("What was put on %s: %s", b.Bed.Name, plural(put, "time", "times"))
 	}
