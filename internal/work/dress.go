@@ -245,13 +245,17 @@ func (d *desk) nextIn(bed int64, from civil.Date) civil.Date {
 
 // taken says whether crops have most of a bed on a day.
 func (d *desk) taken(bed int64, day civil.Date) bool {
-	var held quantity.SquareMetre
+	return float64(d.held(bed, day)) > 0.5*float64(d.beds[bed].Area())
+}
+
+// held is the ground that crops have on a day.
+func (d *desk) held(bed int64, day civil.Date) (held quantity.SquareMetre) {
 	for _, p := range d.inBed[bed] {
 		if p.Start <= day && p.Clear > day && p.Role != garden.Fast && p.Role != garden.Marker {
 			held += p.Place.Area()
 		}
 	}
-	return float64(held) > 0.5*float64(d.beds[bed].Area())
+	return held
 }
 
 // fitOn says whether a bed's ground is dry enough to work on a day, in at least two years of five; where nothing is known it is.
@@ -277,8 +281,9 @@ func (d *desk) organics(g *BedGround) []dressing {
 		return nil
 	}
 	from := max(g.Due, d.autumn())
-	for day := from; day <= from.Add(75) && d.taken(g.BedID, day); day++ {
-		from = day + 1
+	const most = 90 // days that it waits for the ground
+	for latest := from.Add(most); from < latest && (d.taken(g.BedID, from) || m.Raw && d.held(g.BedID, from) > 0); {
+		from++
 	}
 	span := civil.Span{From: from, To: from.Add(45)}
 	if m.Raw {
