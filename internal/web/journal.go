@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
@@ -81,6 +82,12 @@ func (s *site) journalPage(r *http.Request, g garden.Garden, fields []*field, wh
 		}
 		if e.Amount > 0 {
 			v.Amount = g.Site.Units.Mass(e.Amount)
+		}
+		if e.Material != "" {
+			v.Text = strings.TrimSpace(upper(materialName(g.Packages, e.Material)) + ". " + e.Text)
+			if e.Amount == 0 {
+				v.Amount = bulk(e.Volume, weighing(g))
+			}
 		}
 		if b, ok := g.Bed(e.BedID); ok {
 			v.Bed, v.BedHref = b.Name, "/bed/"+strconv.FormatInt(b.ID, 10)

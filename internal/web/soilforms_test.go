@@ -181,6 +181,9 @@ func TestWhatIsPutOnIsWrittenInTheRecord(t *testing.T) {
 		if text := words(parse(t, get(t, h, "/soil/bed/2"))); !strings.Contains(text, "10 Jun 2027ground limestone") && !strings.Contains(text, "10 Jun 2027 ground limestone") {
 			t.Errorf("%s does not stand in the bed's record", row.amount)
 		}
+		if text := words(parse(t, get(t, h, "/journal"))); !strings.Contains(text, "Ground limestone. still air") {
+			t.Errorf("%s does not stand in the journal", row.amount)
+		}
 	}
 }
 
