@@ -39,6 +39,19 @@ func moveYears(g *garden.Garden, by int) {
 		move(g.Wants[i].From)
 		move(g.Wants[i].To)
 	}
+	for i := range g.Tests {
+		move(&g.Tests[i].Date)
+	}
+	for i := range g.Treatments {
+		move(&g.Treatments[i].Date)
+	}
+	for i := range g.Heaps {
+		move(&g.Heaps[i].Started)
+		move(g.Heaps[i].Emptied)
+		for k := range g.Heaps[i].Log {
+			move(&g.Heaps[i].Log[k].Date)
+		}
+	}
 	for i := range g.Standing {
 		p := &g.Standing[i]
 		p.Season += by

@@ -79,6 +79,9 @@ type entryJSON struct {
 	Planting string     `json:"planting,omitempty"`
 	AmountKg float64    `json:"amount_kg"`
 	Text     string     `json:"text"`
+	Material string     `json:"material,omitempty"`
+	VolumeL  float64    `json:"volume_l,omitempty"`
+	DepthM   float64    `json:"depth_m,omitempty"`
 }
 
 // Run prints the journal.
@@ -110,7 +113,7 @@ func (c *journalCmd) Run(ctx context.Context, e *env) error {
 	if e.json {
 		list := []entryJSON{}
 		for _, one := range entries {
-			list = append(list, entryJSON{one.Date, string(one.Kind), beds[one.BedID], one.Planting, float64(one.Amount), one.Text})
+			list = append(list, entryJSON{one.Date, string(one.Kind), beds[one.BedID], one.Planting, float64(one.Amount), one.Text, one.Material, float64(one.Volume), float64(one.Depth)})
 		}
 		return e.printJSON(list)
 	}
@@ -119,8 +122,11 @@ func (c *journalCmd) Run(ctx context.Context, e *env) error {
 	}
 	for _, one := range entries {
 		amount := ""
-		if one.Amount > 0 {
-			amount = g.Site.Units.Mass(one.Amount)
+		if one.Amount > 0 || one.Volume > 0 {
+			amount = amountWords(one.Amount, one.Volume, g.Site.Units)
+		}
+		if one.Material != "" {
+			one.Text = strings.TrimSpace(materialName(one.Material) + " " + one.Text)
 		}
 		e.printf("%s  %-10s %-18s %-9s %-8s %s\n", one.Date, one.Kind, beds[one.BedID], one.Planting, amount, one.Text)
 	}

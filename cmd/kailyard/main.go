@@ -51,6 +51,9 @@ type commands struct {
 	Export  exportCmd  `cmd:"" group:"ground" help:"Write the book's garden as a description."`
 	Weather weatherCmd `cmd:"" group:"ground" help:"Give the book a weather record, or say what it has."`
 	Places  placesCmd  `cmd:"" group:"ground" help:"List the built-in climates, for a garden without a record."`
+	Soil    soilCmd    `cmd:"" group:"ground" help:"The soil book: tests, what was put on, what each bed asks for, what to buy."`
+	Heap    heapCmd    `cmd:"" group:"ground" help:"Compost heaps: a recipe, their log, and whether they are fit to use."`
+	Dig     digCmd     `cmd:"" group:"ground" help:"When the ground is dry enough to dig, and the short spells it is dug in."`
 	Plan    planCmd    `cmd:"" group:"work" help:"Plan the season and keep the plan."`
 	Jobs    jobsCmd    `cmd:"" group:"work" help:"Read a week's jobs."`
 	Orders  ordersCmd  `cmd:"" group:"work" help:"Read what to buy, and by when."`

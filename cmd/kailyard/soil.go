@@ -1,0 +1,189 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"kailyard/internal/book"
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+	"kailyard/internal/season"
+	"kailyard/internal/soil"
+)
+
+type soilCmd struct {
+	Show      soilShowCmd      `cmd:"" default:"withargs" help:"What the ground is, what each bed asks for and why."`
+	Test      soilTestCmd      `cmd:"" help:"Keep a home kit's or a laboratory's result, list them, withdraw one."`
+	Put       soilPutCmd       `cmd:"" help:"Write down what was put on beds: lime, sulfur, fertiliser, manure, compost."`
+	Buy       soilBuyCmd       `cmd:"" help:"What to buy for all beds, in whole packages."`
+	Pack      soilPackCmd      `cmd:"" help:"Keep the package sizes and prices that are on sale."`
+	Materials soilMaterialsCmd `cmd:"" help:"The materials there are, with their figures and sources."`
+}
+
+func (soilCmd) example() string { return "kailyard soil 'South bed'" }
+
+// choiceFlags are what the person will have on their ground.
+type choiceFlags struct {
+	Natural bool   `help:"Plant foods from plants, animals or rock only."`
+	Lime    string `help:"The liming material; default: by the magnesium test." placeholder:"MATERIAL"`
+	Organic string `help:"The organic matter; default: compost." placeholder:"MATERIAL"`
+}
+
+func (f choiceFlags) choice() (season.GroundChoice, error) {
+	c := season.GroundChoice{Natural: f.Natural}
+	for _, one := range []struct {
+		flag, word string
+		family     soil.Family
+		id         *string
+	}{{"--lime", f.Lime, soil.Liming, &c.Lime}, {"--organic", f.Organic, soil.Organic, &c.Organic}} {
+		if one.word == "" {
+			continue
+		}
+		m, err := materialNamed(one.word)
+		if err != nil {
+			return c, usageError{one.flag + ": " + err.Error()}
+		}
+		if m.Family != one.family {
+			return c, usageError{fmt.Sprintf("%s: %s is %s, not %s; `kailyard soil materials` lists them by what they are for", one.flag, m.Name, familyWord(m.Family), familyWord(one.family))}
+		}
+		*one.id = m.ID
+	}
+	return c, nil
+}
+
+func familyWord(f soil.Family) string {
+	switch f {
+	case soil.Liming:
+		return "a liming material"
+	case soil.Acidifying:
+		return "an acidifying material"
+	case soil.Fertiliser:
+		return "a fertiliser"
+	}
+	return "organic matter"
+}
+
+// materialNamed is a material by its ID or name.
+func materialNamed(word string) (soil.Material, error) {
+	all, err := soil.Materials()
+	if err != nil {
+		return soil.Material{}, err
+	}
+	id := strings.ReplaceAll(strings.ToLower(strings.TrimSpace(word)), " ", "-")
+	for _, m := range all {
+		if m.ID == id || strings.EqualFold(m.Name, strings.TrimSpace(word)) {
+			return m, nil
+		}
+	}
+	return soil.Material{}, soil.CheckMaterial(id, nil).Err()
+}
+
+// ground reads the soil book for the season that pages and jobs are about. A record and a plan are taken where there are any.
+func (e *env) ground(ctx context.Context, b *book.Book, f seasonFlag, choice season.GroundChoice) (*season.Ground, error) {
+	s, err := shown(ctx, b, f, e.clock())
+	if err != nil {
+		return nil, err
+	}
+	in := season.GroundInput{Season: s, Day: e.clock(), Choice: choice}
+	if in.Garden, err = b.GardenFor(ctx, s.Year()); err != nil {
+		return nil, err
+	}
+	in.Crops, _ = in.Garden.Catalogue(crop.Default())
+	if in.Plan, err = b.Plan(ctx, s.Year()); err != nil {
+		return nil, err
+	}
+	if in.Record, err = b.Record(ctx); err != nil && !book.IsKind(err, book.Unknown) {
+		return nil, err
+	}
+	if in.Journal, err = b.Journal(ctx, civil.Span{From: civil.Of(1, 1, 1), To: e.clock()}); err != nil {
+		return nil, err
+	}
+	return season.GroundOf(in)
+}
+
+// bedsNamed are beds by their names.
+func bedsNamed(g garden.Garden, names []string) ([]garden.Bed, error) {
+	var beds []garden.Bed
+	for _, name := range names {
+		b, ok := g.BedNamed(name)
+		if !ok {
+			var known []string
+			for _, bed := range g.Beds {
+				known = append(known, bed.Name)
+			}
+			return nil, fmt.Errorf("there is no bed %q; the beds are %s", name, strings.Join(known, ", "))
+		}
+		beds = append(beds, b)
+	}
+	return beds, nil
+}
+
+// figureFlag is a plain number on the command line; a per cent sign may stand behind it.
+type figureFlag struct {
+	value float64
+	set   bool
+}
+
+// UnmarshalText reads the flag.
+func (f *figureFlag) UnmarshalText(text []byte) error {
+	word := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(string(text)), "%"))
+	v, err := strconv.ParseFloat(word, 64)
+	if err != nil {
+		return fmt.Errorf("%q is not a number; write one like 6.2, with a point", string(text))
+	}
+	f.value, f.set = v, true
+	return nil
+}
+
+func (f figureFlag) pointer() *float64 {
+	if !f.set {
+		return nil
+	}
+	return &f.value
+}
+
+// amountOf reads an amount by weight, by volume or in buckets.
+func amountOf(text string, s garden.Soil) (quantity.Kilogram, quantity.Litre, error) {
+	number, unit, _ := strings.Cut(strings.TrimSpace(text), " ")
+	if strings.HasPrefix(strings.ToLower(unit), "bucket") {
+		n, err := strconv.ParseFloat(number, 64)
+		switch {
+		case err != nil || !(n > 0):
+			return 0, 0, fmt.Errorf("%q is no number of buckets; write one like '2 buckets'", text)
+		case s.Bucket <= 0:
+			return 0, 0, fmt.Errorf("what your bucket holds is not told; say it in the garden's description (bucket = \"10 L\") or write the volume")
+		}
+		return 0, quantity.Litre(n) * s.Bucket, nil
+	}
+	mass, err := quantity.ParseMass(text, s.Weighs)
+	if err == nil {
+		return mass, 0, nil
+	}
+	if volume, failed := quantity.ParseVolume(text, s.Weighs); failed == nil {
+		return 0, volume, nil
+	}
+	return 0, 0, fmt.Errorf("%q is neither a weight nor a volume; write how much with its unit, for example '2 kg', '5 lb', '40 L', '2 cu ft' or '3 buckets'", text)
+}
+
+// amountWords is what was put on, as the person measures.
+func amountWords(mass quantity.Kilogram, volume quantity.Litre, units quantity.System) string {
+	if mass > 0 {
+		return units.Mass(mass)
+	}
+	return soil.Bulk(volume, units)
+}
+
+// checked tells what is odd and refuses what is wrong.
+func (e *env) checked(ps garden.Problems) error {
+	if err := ps.Err(); err != nil {
+		return err
+	}
+	for _, p := range ps.Doubts() {
+		fmt.Fprintf(e.Stderr, "kailyard: odd, but kept: %s.\n", p.Error())
+	}
+	return nil
+}

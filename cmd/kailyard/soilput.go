@@ -1,0 +1,141 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+	"kailyard/internal/soil"
+)
+
+type soilPutCmd struct {
+	Material string    `arg:"" help:"The material, by ID or name ('kailyard soil materials'), or a product of yours that is kept as a package."`
+	Amount   string    `arg:"" help:"How much in all, by weight, volume or in your buckets: '2 kg', '3 cu ft', '2 buckets'."`
+	Beds     []string  `arg:"" help:"The beds; over several it is shared out by their ground."`
+	On       civilFlag `help:"The day; default: today." placeholder:"DATE"`
+	Deep     string    `help:"How deep it was worked in; default: left on top." placeholder:"LENGTH"`
+	Note     string    `help:"In your own words." placeholder:"TEXT"`
+}
+
+func (soilPutCmd) example() string {
+	return "kailyard soil put limestone-ground '4 kg' 'South bed' 'Middle bed' --on 2026-10-20 --deep '18 cm'"
+}
+
+// Run writes a treatment of each bed into the journal.
+func (c *soilPutCmd) Run(ctx context.Context, e *env) error {
+	b, err := e.open(ctx, false)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	g, err := b.Garden(ctx)
+	if err != nil {
+		return err
+	}
+	entries, err := c.entries(e, g)
+	if err != nil {
+		return err
+	}
+	for _, entry := range entries { // all are looked at before any is written
+		if err := entry.Validate().Err(); err != nil {
+			return err
+		}
+	}
+	for i, entry := range entries {
+		if entries[i].ID, err = b.Append(ctx, entry); err != nil {
+			return err
+		}
+	}
+	c.tell(e, g, entries)
+	return nil
+}
+
+// entries are the journal's lines, one a bed.
+func (c *soilPutCmd) entries(e *env, g garden.Garden) ([]garden.Entry, error) {
+	id := c.Material
+	if m, err := materialNamed(c.Material); err == nil {
+		id = m.ID
+	} else if err := soil.CheckMaterial(c.Material, g.Packages).Err(); err != nil {
+		return nil, err
+	}
+	beds, err := bedsNamed(g, c.Beds)
+	if err != nil {
+		return nil, err
+	}
+	mass, volume, err := amountOf(c.Amount, g.Site.Soil)
+	if err != nil {
+		return nil, usageError{err.Error()}
+	}
+	if mass <= 0 && volume <= 0 {
+		return nil, usageError{fmt.Sprintf("%q is nothing; write how much was put on", c.Amount)}
+	}
+	entry := garden.Entry{Date: e.clock(), Kind: garden.Fed, Material: id, Text: c.Note}
+	if c.On.set {
+		entry.Date = c.On.date
+	}
+	if entry.Date > e.clock() {
+		return nil, usageError{fmt.Sprintf("--on %s: the day is still to come; the journal tells what has happened", entry.Date)}
+	}
+	if c.Deep != "" {
+		if entry.Depth, err = quantity.ParseDistance(c.Deep, g.Site.Units); err != nil {
+			return nil, usageError{"--deep: " + err.Error()}
+		}
+	}
+	var all quantity.SquareMetre
+	for _, b := range beds {
+		all += b.Area()
+	}
+	var entries []garden.Entry
+	for _, b := range beds {
+		if !(b.Area() > 0) {
+			return nil, fmt.Errorf("%s has no size; give its length and width first", b.Name)
+		}
+		share := float64(b.Area() / all)
+		entry.BedID, entry.Amount, entry.Volume = b.ID, mass*quantity.Kilogram(share), volume*quantity.Litre(share)
+		entries = append(entries, entry)
+	}
+	return entries, nil
+}
+
+// tell says what was written, and what raw manure holds back.
+func (c *soilPutCmd) tell(e *env, g garden.Garden, entries []garden.Entry) {
+	units := g.Site.Soil.Weighs
+	for i, entry := range entries {
+		name := entry.Material
+		m, known := soil.Find(entry.Material)
+		if known {
+			name = m.Name
+		}
+		bed := g.Beds[0]
+		for _, b := range g.Beds {
+			if b.ID == entry.BedID {
+				bed = b
+			}
+		}
+		rate := ""
+		if t, ok := entry.Treatment(); ok && known {
+			if mass := soil.Weighed(t); mass > 0 {
+				rate = ", " + units.Rate(quantity.KilogramPerSquareMetre(float64(mass)/float64(bed.Area())))
+			}
+		}
+		e.printf("Written: %s, %s of %s on %s%s.\n", entry.Date.Long(), amountWords(entry.Amount, entry.Volume, units), name, bed.Name, rate)
+		if known && m.Most > 0 && i == 0 {
+			if t, ok := entry.Treatment(); ok && float64(soil.Weighed(t))/float64(bed.Area()) > 1.2*float64(m.Most) {
+				e.printf("%s\n", wrapped(fmt.Sprintf("! That is more than the %s that is given at one time.", units.Rate(m.Most)), "  ", 92))
+			}
+		}
+		if known && m.Raw && i == 0 {
+			e.printf("%s\n", wrapped(fmt.Sprintf("! Raw manure: nothing that touches the soil is harvested before %s (%d days), nothing else before %s (%d days). The plan keeps to it from the next `kailyard plan` on.",
+				entry.Date.Add(soil.DaysTouching).Long(), soil.DaysTouching, entry.Date.Add(soil.DaysClear).Long(), soil.DaysClear), "  ", 92))
+		}
+	}
+}
+
+// materialName is a material's name by its ID, the ID where it is a product of the person's own.
+func materialName(id string) string {
+	if m, ok := soil.Find(id); ok {
+		return m.Name
+	}
+	return id
+}
