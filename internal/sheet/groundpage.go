@@ -39,18 +39,23 @@ func (p *paper) groundOf(s Season, number int, bed garden.Bed, g work.BedGround)
 	if len(gives) == 0 && g.Stopped == "" {
 		head = append(head, p.paragraph(marginLeft, 0, style{italic, 10, 1.3, ink}, "", "It is given nothing this season.")...)
 	}
-	p.place(append(head, gap(3)), piece{})
-	t := ledger{paper: p, columns: []column{{head: "when", wide: 104}, {head: "with which job", wide: 160}, {head: "what", wide: 120}, {head: "how much"}}}
+	head = append(head, gap(3))
+	if len(gives) > 0 && head.high()+60 > p.left() { // the head stays with its first rows
+		p.turn()
+	}
+	p.place(head, piece{})
+	t := ledger{paper: p, columns: []column{{head: "when", wide: 104}, {head: "with which job", wide: 172}, {head: "what it is given"}}}
 	for _, row := range gives {
 		t.row(nil, row[:]...)
 	}
 	p.place(block{gap(10)}, piece{})
 }
 
-// givings are the rows of a bed: day, job, material and amount, in order of day.
-func (s Season) givings(bed int64) [][4]string {
-	var rows [][4]string
+// givings are the rows of a bed: days, job, and materials with their amounts, in order of day.
+func (s Season) givings(bed int64) [][3]string {
+	var rows [][3]string
 	for _, j := range s.Jobs {
+		var lots []string
 		for _, put := range j.Puts {
 			if put.BedID != bed {
 				continue
@@ -62,7 +67,10 @@ func (s Season) givings(bed int64) [][4]string {
 			case put.Given > 0:
 				amount += fmt.Sprintf(", of which %s given", s.Site.Soil.Weighs.Mass(put.Given))
 			}
-			rows = append(rows, [4]string{s.short(j.Window.From) + " – " + s.short(j.Window.To), s.jobName(j), put.Name(), amount})
+			lots = append(lots, put.Name()+": "+amount)
+		}
+		if len(lots) > 0 {
+			rows = append(rows, [3]string{s.short(j.Window.From) + " – " + s.short(j.Window.To), s.jobName(j), strings.Join(lots, ",\n")})
 		}
 	}
 	return rows
