@@ -106,7 +106,11 @@ func (c *demoCmd) Run(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
-	if err := e.printDemo(r); err != nil {
+	ground, err := e.ground(ctx, b, seasonFlag{Season: in.Season.Year()}, season.GroundChoice{})
+	if err != nil {
+		return err
+	}
+	if err := e.printDemo(r, ground); err != nil {
 		return err
 	}
 	if c.Print {
@@ -155,8 +159,8 @@ func (e *env) openDemo(ctx context.Context) (*book.Book, error) {
 	return b, nil
 }
 
-// printDemo prints the plan, the orders and the week.
-func (e *env) printDemo(r *season.Result) error {
+// printDemo prints the plan, the ground, the orders and the week.
+func (e *env) printDemo(r *season.Result, ground *season.Ground) error {
 	week := civil.Span{From: e.Today.Monday(), To: e.Today.Monday() + 6}
 	jobs := work.Between(r.Jobs, week)
 	if e.json {
@@ -167,6 +171,11 @@ func (e *env) printDemo(r *season.Result) error {
 		}{planOf(r), ordersOf(r.Orders), jobsOf(r, jobs)})
 	}
 	planWords(e.Stdout, r, demoSays(r.Season, e.clock()))
+	e.printf("\nTHE GROUND\n\n")
+	for _, bed := range ground.Beds {
+		e.printf("  %-18s %s\n", bed.Bed.Name, groundLine(ground, bed))
+	}
+	e.printf("  Read why, and what a bed is fed: kailyard soil --book %s BED\n", e.book)
 	e.printf("\nWHAT TO BUY\n\n%s", work.OrderWords(r.Orders, r.Garden.Site.Units))
 	e.printf("\nTHIS WEEK\n\n")
 	e.printWeek(r, e.Today)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 	"kailyard/internal/season"
@@ -106,11 +107,7 @@ func (e *env) printBedGround(g *season.Ground, told garden.Garden, b season.BedG
 		e.printFeeding(g, b)
 		e.printOrganic(g, b)
 	}
-	for _, h := range b.Held {
-		if h.Clash || whole {
-			say("%s (%s): %s", h.Crop.Name(), h.Planting.Key, h.Reason.Says)
-		}
-	}
+	e.printHeld(g, b)
 	for _, a := range b.Again {
 		if a.Due || whole {
 			when := "due on " + a.On.Long()
@@ -123,6 +120,48 @@ func (e *env) printBedGround(g *season.Ground, told garden.Garden, b season.BedG
 	if whole {
 		e.printWhole(g, told, b)
 	}
+}
+
+// printHeld tells of each harvest that raw manure holds back beyond its day, and once of manure that still holds any.
+func (e *env) printHeld(g *season.Ground, b season.BedGround) {
+	for _, h := range b.Held {
+		if h.Clash {
+			e.printf("%s\n", wrapped(fmt.Sprintf("! %s (%s): %s", h.Crop.Name(), h.Planting.Key, h.Reason.Says), "  ", 92))
+		}
+	}
+	var last civil.Date
+	for _, y := range b.Years {
+		for _, p := range y.Put {
+			if p.Raw {
+				last = max(last, p.Date)
+			}
+		}
+	}
+	if last != 0 && last.Add(soil.DaysTouching) > g.Day {
+		e.printf("%s\n", wrapped(fmt.Sprintf("raw manure of %s: no harvest of what touches the soil before %s, of what hangs clear before %s; a plan keeps to it",
+			last.Long(), last.Add(soil.DaysTouching).Long(), last.Add(soil.DaysClear).Long()), "  ", 92))
+	}
+}
+
+// groundLine is a bed's ground in a line.
+func groundLine(g *season.Ground, b season.BedGround) string {
+	r := b.Reaction
+	says := "never tested"
+	if r.PH > 0 {
+		says = fmt.Sprintf("pH about %.1f, %s", r.PH, soil.PHWord(r.PH))
+	}
+	switch {
+	case b.Stopped != "":
+		return says + "; nothing is given: ask the local health or extension office first"
+	case r.Dose != nil:
+		says += fmt.Sprintf("; %s of %s", g.Weighs.Mass(r.Dose.Mass), r.Dose.Material.Name)
+	default:
+		says += "; no lime, no sulfur"
+	}
+	if n := b.New; n != nil && !n.Broken {
+		says += "; new ground: " + string(n.Way)
+	}
+	return says
 }
 
 func (e *env) printDose(g *season.Ground, b season.BedGround) {
