@@ -59,7 +59,7 @@ func (b BedGround) forWork(g *Ground) work.BedGround {
 	for _, h := range b.Holes {
 		w.Holes[h.Planting] = work.Hole{Hole: h.Hole, Digging: h.Digging}
 	}
-	w.Feeding = b.Feeding
+	w.Feeding = b.worthFeeding()
 	if o := b.Organic; o != nil && o.Due <= g.Season.End() && b.Feeding != nil {
 		w.Organic, w.Due = o.onPlanted(b), o.Due
 	}
@@ -67,6 +67,27 @@ func (b BedGround) forWork(g *Ground) work.BedGround {
 		w.Breaking = &work.Breaking{Breaking: n.Breaking, Toil: n.Toil, Plant: n.Plant, Stints: n.Stints, Left: n.Left}
 	}
 	return w
+}
+
+// leastFeed is the least plant food worth strewing, of all materials together: less is finer than the tables can tell, and no hand strews
+// it evenly. Common practice.
+const leastFeed quantity.KilogramPerSquareMetre = 0.005
+
+// worthFeeding is a bed's feeding, without dressings where they come to next to nothing.
+func (b BedGround) worthFeeding() *soil.Prescription {
+	if b.Feeding == nil {
+		return nil
+	}
+	var rate quantity.KilogramPerSquareMetre
+	for _, p := range b.Feeding.Mix.Parts {
+		rate += p.Now + p.Later
+	}
+	if rate >= leastFeed {
+		return b.Feeding
+	}
+	none := *b.Feeding
+	none.Dressings = nil
+	return &none
 }
 
 // onPlanted is the organic matter for the part of a bed that bears anything in the season: nobody feeds what lies idle.

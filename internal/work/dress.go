@@ -186,15 +186,15 @@ func (d *desk) doseParts(g *BedGround) []dressing {
 			s.put.Depth = 0
 		}
 		s.why = append(s.why, garden.Reason{Says: fmt.Sprintf("%s: %s.", d.beds[g.BedID].Name, part.When), Rule: "days of lime and sulfur", Source: "REACTION-PRACTICE"})
-		s.how = d.doseHow(g)
+		s.how = d.doseHow(g, span)
 		out = append(out, s)
 	}
 	return out
 }
 
 // doseHow is what to know while it is done.
-func (d *desk) doseHow(g *BedGround) []string {
-	if g.Breaking != nil && len(g.Breaking.Stints) > 0 {
+func (d *desk) doseHow(g *BedGround, span civil.Span) []string {
+	if b := g.Breaking; b != nil && len(b.Stints) > 0 && span.From <= b.Stints[0].Day {
 		return []string{fmt.Sprintf("%s: strew it spell by spell as the ground is broken, so that it is dug in and not raked.", d.beds[g.BedID].Name)}
 	}
 	if g.Dose.Material.Family == soil.Liming {
@@ -207,6 +207,9 @@ func (d *desk) doseHow(g *BedGround) []string {
 // has most of the bed. In spring it must lie its days before what is sown; where there is no such day it waits for autumn.
 func (d *desk) doseDays(g *BedGround, span civil.Span) (days civil.Span, top bool) {
 	long := max(14, span.To.Since(span.From))
+	if g.Dose.Material.Family == soil.Liming {
+		span.From = d.afterPotatoes(g.BedID, span.From)
+	}
 	if b := g.Breaking; b != nil && len(b.Stints) > 0 && span.From <= b.Stints[0].Day {
 		return civil.Span{From: b.Stints[0].Day, To: b.Stints[len(b.Stints)-1].Day}, false // strewn as the ground is broken
 	}
@@ -227,6 +230,17 @@ func (d *desk) doseDays(g *BedGround, span civil.Span) (days civil.Span, top boo
 		}
 	}
 	return civil.Span{From: from, To: from.Add(long)}, true
+}
+
+// afterPotatoes is the day from which a bed may be limed when potatoes come within half a year, which scab on fresh lime: when they are
+// lifted. Common practice.
+func (d *desk) afterPotatoes(bed int64, from civil.Date) civil.Date {
+	for _, p := range d.inBed[bed] {
+		if d.crop(p).Kind == "potato" && p.Clear > from && p.Start <= from.Add(180) {
+			from = max(from, p.Clear)
+		}
+	}
+	return from
 }
 
 // autumn is the middle of the season's September, south of the equator March: ground is limed from then on.

@@ -258,46 +258,59 @@ func joined(puts []Put) []Put {
 	return out
 }
 
-// given closes jobs by what the book tells to have been put on since it was read: material by material and bed by bed, the
-// earliest job first. What was there first is counted for ground whose crop is over.
+// near is how many days before and after a job's own days something given is taken as given for it.
+const near = 14
+
+// given closes jobs by what the book tells to have been put on since it was read: material by material and bed by bed, to the jobs of
+// those days first, and what is over to the earliest. Ground whose crop is over had its share, as far as it was given.
 func (d *desk) given(jobs []Job) {
 	if d.soil == nil {
 		return
 	}
-	type what struct {
-		bed      int64
-		material string
-	}
-	left := map[what]quantity.Kilogram{}
-	last := map[what]civil.Date{}
+	gone := Job{Window: civil.Span{From: d.season.Start, To: d.season.End()}, Puts: slices.Clone(d.fed[""])}
+	last := map[*Put]civil.Date{}
 	for _, t := range d.treatments {
-		m, ok := soil.Find(t.Material)
+		left, ok := weightOf(t)
 		if !ok || t.Date <= d.soil.Day {
 			continue
 		}
-		mass := t.Amount
-		if mass == 0 && m.Density != nil {
-			mass = quantity.Kilogram(float64(t.Volume) * m.Density.Value)
+		fill := func(puts []Put) {
+			for k := range puts {
+				if p := &puts[k]; p.BedID == t.BedID && p.Material == t.Material && left > 0 && !p.Full() {
+					more := min(p.Left(), left)
+					p.Given, left = p.Given+more, left-more
+					last[p] = max(last[p], t.Date)
+				}
+			}
 		}
-		at := what{t.BedID, t.Material}
-		left[at], last[at] = left[at]+mass, max(last[at], t.Date)
-	}
-	for _, p := range d.fed[""] { // what is over had its share
-		at := what{p.BedID, p.Material}
-		left[at] = max(0, left[at]-p.Mass)
+		for _, close := range []bool{true, false} {
+			for i := range jobs {
+				w := jobs[i].Window
+				if !close || w.From.Add(-near) <= t.Date && t.Date <= w.To.Add(near) {
+					fill(jobs[i].Puts)
+				}
+			}
+			fill(gone.Puts)
+		}
 	}
 	for i := range jobs {
 		j := &jobs[i]
 		full, day := len(j.Puts) > 0, civil.Date(0)
 		for k := range j.Puts {
 			p := &j.Puts[k]
-			at := what{p.BedID, p.Material}
-			p.Given = min(p.Mass, left[at])
-			left[at] -= p.Given
-			full, day = full && p.Full(), max(day, last[at])
+			full, day = full && p.Full(), max(day, last[p])
 		}
 		if full && (j.Kind == Dress || j.Kind == Feed) {
 			j.Given = day
 		}
 	}
+}
+
+// weightOf is what a treatment weighed, by its volume where it was measured so; false for a material not known here.
+func weightOf(t garden.Treatment) (quantity.Kilogram, bool) {
+	m, ok := soil.Find(t.Material)
+	if t.Amount == 0 && m.Density != nil {
+		return quantity.Kilogram(float64(t.Volume) * m.Density.Value), ok
+	}
+	return t.Amount, ok
 }
