@@ -23,7 +23,7 @@ const (
 )
 
 // ReadDescription reads a garden description (doc/garden-file.md): TOML with tables site, bed,
-// bed.history, history, want, standing, soil_test, treatment, package, heap, variety and crop_file. Crops are looked up in the catalogue and
+// bed.sun_seen, bed.history, shade, history, want, standing, soil_test, treatment, package, heap, variety and crop_file. Crops are looked up in the catalogue and
 // among the description's own. Every fault is told with its line and column, as many
 // at once as are found; the error is then Faults. name is used in messages only. Without a
 // catalogue crops are not looked up. Beds are numbered from 1 in their order.
@@ -106,6 +106,9 @@ func (d *describer) garden(root *table) Garden {
 			g.History = append(g.History, d.readPast(len(g.History), h, g.Beds[i].ID))
 		}
 	}
+	for i, t := range f.some("shade", mostShades) {
+		g.Shades = append(g.Shades, d.readShade(i, t))
+	}
 	for _, t := range f.some("history", mostRows) {
 		g.History = append(g.History, d.readPast(len(g.History), t, 0))
 	}
@@ -138,6 +141,7 @@ func (d *describer) readSite(t *table) {
 	s.Depth = f.length("depth", optional)
 	s.Covers = f.covers("covers")
 	s.Soil = f.siteSoil()
+	s.Lie = f.lie()
 	s.Note = f.text("note", optional)
 	f.done()
 	d.site = s
@@ -154,6 +158,7 @@ func (d *describer) readBed(i int, t *table, history *[]*table) Bed {
 	b.Bearing = f.number("bearing", optional)
 	b.RowsAcross = f.truth("rows_across")
 	b.Sun = quantity.Hour(f.number("sun_hours", required))
+	b.Observed = f.sunSeen()
 	b.Perennial = f.truth("perennial")
 	b.Soil = f.soil()
 	b.Soil.State = GroundState(f.text("state", optional))

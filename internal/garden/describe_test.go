@@ -166,6 +166,9 @@ func TestDocumentedExample(t *testing.T) {
 		len(g.Heaps) != 1 || len(g.Heaps[0].Put) != 1 || math.Abs(float64(*g.Heaps[0].Log[0].Celsius)-57.8) > 0.05 {
 		t.Errorf("ground: %+v %+v %+v %+v", g.Tests, g.Treatments, g.Packages, g.Heaps)
 	}
+	if len(g.Shades) != 2 || g.Shades[0].Crown != garden.RoundCrown || g.Shades[1].Ridge != 26*quantity.MetresPerFoot || len(g.Site.Lie.Horizon) != 3 || len(g.Beds[1].Observed) != 1 {
+		t.Errorf("light: %+v %+v %+v", g.Shades, g.Site.Lie, g.Beds[1].Observed)
+	}
 	crops, aside := g.Catalogue(crop.Default())
 	if own, ok := crops.Find("early-orange"); !ok || len(aside) != 0 || own.Base != "carrot" || own.Methods[0].Days != (crop.Range{Low: 55, High: 60}) {
 		t.Errorf("own crops: %+v, %v", g.Own, aside)
@@ -180,7 +183,8 @@ func TestDocumentedExample(t *testing.T) {
 		"id", "base", "days", "days_from", "in_row", "between_rows", "yield", "retired", "text",
 		"texture", "topsoil", "dug_to", "dug_with", "drift", "bucket", "weighs", "state", "date", "beds", "kit", "ph", "ph_in", "buffer_ph", "buffer_method",
 		"acidity_meq", "organic_percent", "cec_meq", "salts_ds_m", "salts_in", "lead_mg_kg", "free_lime", "lab", "element", "value", "class", "extractor",
-		"material", "volume", "mass", "price", "n", "p2o5", "k2o", "cce", "fineness", "started", "emptied", "feedstock", "moisture", "kind", "temperature"} {
+		"material", "volume", "mass", "price", "n", "p2o5", "k2o", "cce", "fineness", "started", "emptied", "feedstock", "moisture", "kind", "temperature",
+		"slope", "aspect", "north", "horizon", "height", "ridge", "crown", "spread", "crown_base", "trunk", "leaf_on", "leaf_off", "bare_percent", "gaps_percent", "month"} {
 		if !strings.Contains(string(doc), "`"+key+"`") {
 			t.Errorf("the document does not tell of %s", key)
 		}
@@ -276,6 +280,9 @@ func drawGarden(t *rapid.T) garden.Garden {
 			}
 			g.Standing = append(g.Standing, p)
 		}
+	}
+	if rapid.Bool().Draw(t, "light") {
+		drawShades(t, &g)
 	}
 	if rapid.Bool().Draw(t, "ground") {
 		drawGround(t, &g)

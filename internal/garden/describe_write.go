@@ -25,6 +25,9 @@ func WriteDescription(w io.Writer, g Garden) error {
 	out.line("# A garden description; doc/garden-file.md tells how it is written.")
 	out.site(g.Site)
 	out.own(g.Own)
+	for _, s := range g.Shades {
+		out.shade(s)
+	}
 	for _, b := range g.Beds {
 		out.bed(b)
 		for _, p := range g.History {
@@ -132,6 +135,7 @@ func (s *scribe) site(site Site) {
 	s.someLength("depth", site.Depth)
 	s.texts("covers", coverNames(site.Covers))
 	s.siteSoil(site.Soil)
+	s.lie(site.Lie)
 	s.truth("invented", site.Invented)
 	s.text("note", site.Note)
 }
@@ -150,6 +154,7 @@ func (s *scribe) bed(b Bed) {
 	s.soil(b.Soil)
 	s.text("state", string(b.Soil.State))
 	s.text("note", b.Note)
+	s.sunSeen(b.Observed)
 }
 
 func (s *scribe) past(p Past) {

@@ -14,6 +14,7 @@ type Garden struct {
 	History  []Past // what grew where, by year
 	Wants    []Want
 	Standing []Planting    // in the ground now, or kept from before: the planner works around them
+	Shades   []Shade       // what keeps the sun off
 	Own      crop.OwnCrops // the person's own varieties and crops, besides the catalogue's
 
 	Tests      []SoilTest  // by date
@@ -34,6 +35,7 @@ type Site struct {
 	Width, Depth quantity.Metre // of the plot, east–west and north–south, for the picture
 	Covers       []string       // IDs of the covers there are to grow under (crop.Protection); as much as is needed
 	Soil         Soil           // of the whole garden
+	Lie          Lie            // slope, north and skyline
 	Note         string
 }
 
@@ -48,6 +50,7 @@ type Bed struct {
 	Bearing    float64        // degrees clockwise from north of the length, 0–180
 	RowsAcross bool
 	Sun        quantity.Hour // hours of direct sun on a clear day of the growing season, typed in by the person
+	Observed   []SunSeen     // when the person saw the sun on it, by month
 	Perennial  bool          // kept for perennials
 	Soil       Soil          // where it differs from the site's; zero: as there
 	Note       string

@@ -49,6 +49,7 @@ func (s Site) Validate() Problems {
 			ps.add("covers", p.Remedy, "%s", p.Says)
 		}
 	}
+	ps = append(ps, s.Lie.problems()...)
 	return append(ps, s.Soil.ofSite()...)
 }
 
@@ -75,6 +76,7 @@ func (b Bed) Validate() Problems {
 	case b.Sun == 0:
 		ps.doubt("sun_hours", "write the hours of direct sun on a clear summer day if it has some", "hours of sun are 0: nothing to eat will grow there")
 	}
+	ps = append(ps, b.seenProblems()...)
 	return append(ps, b.Soil.ofBed()...)
 }
 

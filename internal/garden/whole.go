@@ -11,7 +11,7 @@ import (
 
 // Part is where in a garden a problem lies.
 type Part struct {
-	Table string // "site", "crop_file", "variety", "bed", "history", "want", "standing", "soil_test", "treatment", "package", "heap": the tables of a garden description
+	Table string // "site", "crop_file", "variety", "bed", "shade", "history", "want", "standing", "soil_test", "treatment", "package", "heap": the tables of a garden description
 	Index int    // which of them, from 0
 	Name  string // what the person calls it: `bed "Long drill"`
 }
@@ -40,7 +40,10 @@ func (g Garden) Examine(crops *crop.Catalogue) []PartProblem {
 		crops, _ = g.Catalogue(crops)
 	}
 	for i, b := range g.Beds {
-		put("bed", i, partName("bed", b.Name, i), append(b.Validate(), g.among(i)...))
+		put("bed", i, partName("bed", b.Name, i), append(append(b.Validate(), g.among(i)...), b.seenAt(g.Site)...))
+	}
+	for i, s := range g.Shades {
+		put("shade", i, partName("shade", s.Name, i), append(s.Validate(), g.shadeAmong(i)...))
 	}
 	for i, p := range g.History {
 		ps := p.Validate(crops)
