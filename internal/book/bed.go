@@ -20,6 +20,9 @@ func (b *Book) AddBed(ctx context.Context, bed garden.Bed) (id int64, err error)
 		if err := nameIsFree(ctx, tx, bed); err != nil {
 			return err
 		}
+		if err := bedIsFree(ctx, tx, bed); err != nil {
+			return err
+		}
 		last, err := count(ctx, tx, "SELECT coalesce(max(position), 0) FROM bed WHERE NOT retired")
 		if err != nil {
 			return err
@@ -37,6 +40,9 @@ func (b *Book) SaveBed(ctx context.Context, bed garden.Bed) error {
 	}
 	return b.write(ctx, func(tx *sql.Tx) error {
 		if err := nameIsFree(ctx, tx, bed); err != nil {
+			return err
+		}
+		if err := bedIsFree(ctx, tx, bed); err != nil {
 			return err
 		}
 		position, err := count(ctx, tx, "SELECT position FROM bed WHERE id = $1 AND NOT retired", bed.ID)
@@ -76,6 +82,9 @@ func addBed(ctx context.Context, tx *sql.Tx, b garden.Bed, position int64) (int6
 	if err != nil {
 		return 0, err
 	}
+	if err := saveSeen(ctx, tx, id, b.Observed); err != nil {
+		return 0, err
+	}
 	return id, saveGround(ctx, tx, id, b.Soil)
 }
 
@@ -87,6 +96,9 @@ func saveBed(ctx context.Context, tx *sql.Tx, b garden.Bed, position int64) erro
 		WHERE id = $1`,
 		b.ID, position, b.Name, float64(b.X), float64(b.Y), float64(b.Length), float64(b.Width), b.Bearing, b.RowsAcross, float64(b.Sun), b.Perennial, b.Note)
 	if err != nil {
+		return err
+	}
+	if err := saveSeen(ctx, tx, b.ID, b.Observed); err != nil {
 		return err
 	}
 	return saveGround(ctx, tx, b.ID, b.Soil)
@@ -136,6 +148,9 @@ func retireOrDelete(ctx context.Context, tx *sql.Tx, id int64) error {
 		if err := forgetGround(ctx, tx, id); err != nil {
 			return err
 		}
+		if err := forgetSeen(ctx, tx, id); err != nil {
+			return err
+		}
 	} else {
 		query = "UPDATE bed SET retired = 1 WHERE id = $1"
 	}
@@ -158,9 +173,13 @@ func beds(ctx context.Context, tx *sql.Tx, retired bool) ([]garden.Bed, error) {
 	if err != nil {
 		return nil, err
 	}
+	seen, err := allSeen(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
 	return each(ctx, tx, func(scan func(...any) error) (b garden.Bed, err error) {
 		err = scan(&b.ID, &b.Name, &b.X, &b.Y, &b.Length, &b.Width, &b.Bearing, &b.RowsAcross, &b.Sun, &b.Perennial, &b.Note)
-		b.Soil = known[b.ID]
+		b.Soil, b.Observed = known[b.ID], seen[b.ID]
 		return b, err
 	}, `SELECT id, name, x_m, y_m, length_m, width_m, bearing_deg, rows_across, sun_h, perennial, note
 		FROM bed WHERE retired = $1 ORDER BY position, id`, retired)

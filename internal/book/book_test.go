@@ -26,6 +26,7 @@ var (
 	_ garden.TestKeeper    = (*Book)(nil)
 	_ garden.PackageKeeper = (*Book)(nil)
 	_ garden.HeapKeeper    = (*Book)(nil)
+	_ garden.ShadeKeeper   = (*Book)(nil)
 )
 
 // noon is the clock of the tests.

@@ -49,6 +49,9 @@ func whole(ctx context.Context, tx *sql.Tx, planned int) (g garden.Garden, err e
 	if g.Beds, err = beds(ctx, tx, false); err != nil {
 		return garden.Garden{}, err
 	}
+	if g.Shades, err = shades(ctx, tx); err != nil {
+		return garden.Garden{}, err
+	}
 	if err = theGround(ctx, tx, &g); err != nil {
 		return garden.Garden{}, err
 	}

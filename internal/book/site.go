@@ -28,6 +28,9 @@ func saveSite(ctx context.Context, tx *sql.Tx, s garden.Site) error {
 	if err != nil {
 		return err
 	}
+	if err := saveLie(ctx, tx, s.Lie); err != nil {
+		return err
+	}
 	if err := saveGround(ctx, tx, wholeGarden, s.Soil); err != nil {
 		return err
 	}
@@ -75,6 +78,9 @@ func site(ctx context.Context, tx *sql.Tx) (s garden.Site, err error) {
 		return s, err
 	}
 	if s.Covers, err = coversOf(ctx, tx); err != nil {
+		return s, err
+	}
+	if s.Lie, err = lie(ctx, tx); err != nil {
 		return s, err
 	}
 	known, err := grounds(ctx, tx)

@@ -29,6 +29,13 @@ type Keeper interface {
 	Import(ctx context.Context, g Garden) error
 }
 
+// ShadeKeeper keeps what throws shade. Walls on a bed are refused; what is taken away is kept, marked.
+type ShadeKeeper interface {
+	AddShade(ctx context.Context, s Shade) (id int64, err error)
+	SaveShade(ctx context.Context, s Shade) error
+	RemoveShade(ctx context.Context, id int64) error
+}
+
 // Journal is what happened: added to, never changed.
 type Journal interface {
 	Append(ctx context.Context, entry Entry) (id int64, err error)

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -105,7 +106,7 @@ func TestABedIsChangedAndRemoved(t *testing.T) {
 		t.Fatalf("status %d: %s", w.Code, words(parse(t, w)))
 	}
 	old.Name = "Sunny bed"
-	if store.g.Beds[1] != old {
+	if !reflect.DeepEqual(store.g.Beds[1], old) {
 		t.Errorf("sending the form back unchanged but for the name gave %+v, want %+v", store.g.Beds[1], old)
 	}
 	if w := post(t, h, "/bed/2/remove", nil); w.Code != http.StatusSeeOther || len(store.g.Beds) != 8 {
