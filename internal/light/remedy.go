@@ -1,0 +1,200 @@
+package light
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+	"kailyard/internal/sun"
+)
+
+// Remedy is something to do about a bed that has little sun.
+type Remedy struct {
+	Says    string
+	Gains   quantity.Hour // of direct sun a day over the season
+	Shade   int64         // the shade to work on, if that is it
+	To      *garden.Bed   // where to move the bed, if that is it
+	Caution string        // to show with it
+}
+
+// CutCaution goes with every advice to cut what throws shade.
+const CutCaution = "Work up a ladder, with a saw or near a power line is for qualified people: have an arborist do it, and ask the network operator first where a line is within reach. " +
+	"A neighbour's tree or hedge is theirs to cut, and many trees are protected: ask first. Birds nest from spring to late summer."
+
+// The least that a remedy must gain, and how much of its height a raised crown keeps clear.
+const (
+	worthIt     quantity.Hour = 0.5
+	worthMoving quantity.Hour = 1
+	raisedTo                  = 0.5
+	raisedMost                = 3 // metres
+)
+
+// Remedies are what would bring a bed more sun, the most first: thinning or taking away what stands in the light, raising a
+// crown, moving the bed. None where the bed has sun enough for everything. What the person saw is not looked at: the remedies
+// are differences between what is reckoned with and without.
+func (y Year) Remedies(b garden.Bed) []Remedy {
+	g := y.Garden
+	now := y.seasonOn(g, b)
+	if now >= fruitFull {
+		return nil
+	}
+	hours := g.Site.Units.Hours
+	var all []Remedy
+	for i, s := range g.Shades {
+		without := g
+		without.Shades = slices.Delete(slices.Clone(g.Shades), i, i+1)
+		free := y.seasonOn(without, b)
+		if free-now < worthIt {
+			continue
+		}
+		r := Remedy{Gains: free - now, Shade: s.ID, Says: fmt.Sprintf("The %s %q takes %s of sun a day from this bed.", s.Kind, s.Name, hours(free-now))}
+		if s.Kind.Grows() {
+			r.Caution = CutCaution
+			r.Says += " Thinning it gives a part of that back, cutting it down all."
+			if raised, gains := y.raised(i, b, now); gains >= worthIt {
+				r.Says += fmt.Sprintf(" With the lowest branches taken off up to %s the bed gains %s.", g.Site.Units.Height(raised), hours(gains))
+			}
+		}
+		all = append(all, r)
+	}
+	if r, ok := y.moved(b, now); ok {
+		all = append(all, r)
+	}
+	slices.SortStableFunc(all, func(a, b Remedy) int {
+		if a.Gains > b.Gains {
+			return -1
+		}
+		return 1
+	})
+	return all
+}
+
+// raised is what the bed gains if a tree loses its lowest branches, up to half its height or 3 m.
+func (y Year) raised(i int, b garden.Bed, now quantity.Hour) (to quantity.Metre, gains quantity.Hour) {
+	g := y.Garden
+	s := g.Shades[i]
+	to = min(raisedMost, s.Height*raisedTo)
+	if s.Kind != garden.Tree || to <= s.CrownBase {
+		return 0, 0
+	}
+	s.CrownBase = to
+	g.Shades = slices.Clone(g.Shades)
+	g.Shades[i] = s
+	return to, y.seasonOn(g, b) - now
+}
+
+// seasonOn is the direct sun on a bed over the season, reckoned on its own ground only.
+func (y Year) seasonOn(g garden.Garden, b garden.Bed) quantity.Hour {
+	low, high := sun.Spot(b.Corners()[0]), sun.Spot(b.Corners()[0])
+	for _, c := range b.Corners() {
+		low = sun.Spot{East: min(low.East, c.East), North: min(low.North, c.North)}
+		high = sun.Spot{East: max(high.East, c.East), North: max(high.North, c.North)}
+	}
+	grid := sun.Grid{SouthWest: low, Cell: y.Grid.Cell}
+	grid.Columns, grid.Rows = int((high.East-low.East)/grid.Cell)+1, int((high.North-low.North)/grid.Cell)+1
+	scene := SceneOf(g)
+	var days [][]sun.Step
+	for i := range scene.Things {
+		var passes []float64
+		for _, m := range Season(g.Site.Latitude) {
+			if of := scene.Things[i].Passes; len(of) == 12 {
+				passes = append(passes, of[m-1])
+			}
+		}
+		scene.Things[i].Passes = passes
+	}
+	for _, m := range Season(g.Site.Latitude) {
+		days = append(days, sun.Steps(g.Site.Latitude, g.Site.Longitude, sun.UsualDay(anyYear, m), 3*stepMinutes, sun.Faint))
+	}
+	cells, sum := cellsOf(b, grid), 0.0
+	for _, of := range scene.Shine(grid, days).Hours {
+		sum += mean(of, cells) / float64(len(days))
+	}
+	return quantity.Hour(sum)
+}
+
+// moved looks for the sunniest free ground on the plot for a bed of the same size, turned as it is.
+func (y Year) moved(b garden.Bed, now quantity.Hour) (Remedy, bool) {
+	const stride = 0.5
+	g := y.Garden
+	season := y.season()
+	low, high := g.Extent()
+	best, at := 0.0, b
+	for east := low.East; east <= high.East; east += stride {
+		for north := low.North; north <= high.North; north += stride {
+			there := b
+			there.X, there.Y = east, north
+			if hours := y.at(there, season); hours > best && free(g, there, low, high) {
+				best, at = hours, there
+			}
+		}
+	}
+	gains := quantity.Hour(best) - now
+	if gains < worthMoving {
+		return Remedy{}, false
+	}
+	u := g.Site.Units
+	return Remedy{
+		Gains: gains, To: &at,
+		Says: fmt.Sprintf("Moved to where its middle is %s east and %s north of the plot's south-west corner, the bed gains %s of sun a day.", u.Length(at.X), u.Length(at.Y), u.Hours(gains)),
+	}, true
+}
+
+// season is the season's mean of hours, by cell.
+func (y Year) season() []float32 {
+	months := Season(y.Garden.Site.Latitude)
+	mean := make([]float32, y.Grid.Cells())
+	for _, m := range months {
+		for i, h := range y.Hours[m-1] {
+			mean[i] += h / float32(len(months))
+		}
+	}
+	return mean
+}
+
+// at is the mean on a bed by nine spots of it; 0 where one lies off the plot.
+func (y Year) at(b garden.Bed, of []float32) float64 {
+	sum := 0.0
+	for i := range 3 {
+		for j := range 3 {
+			spot := b.On(b.Length*quantity.Metre(2*i+1)/6, b.Width*quantity.Metre(2*j+1)/6)
+			cell, ok := y.Grid.Holding(sun.Spot(spot))
+			if !ok {
+				return 0
+			}
+			sum += float64(of[cell])
+		}
+	}
+	return sum / 9
+}
+
+// free says whether nothing else is on the ground of a bed, which lies on the plot.
+func free(g garden.Garden, b garden.Bed, low, high garden.Point) bool {
+	for _, c := range b.Corners() {
+		if c.East < low.East-0.01 || c.North < low.North-0.01 || c.East > high.East+0.01 || c.North > high.North+0.01 {
+			return false
+		}
+	}
+	for _, o := range g.Beds {
+		if o.ID != b.ID && o.Overlaps(b) {
+			return false
+		}
+	}
+	for _, s := range g.Shades {
+		if s.Footprint().Overlaps(b) {
+			return false
+		}
+	}
+	return true
+}
+
+// RowCost is what a row of tall plants takes on a clear day of a month from ground beside it.
+//
+//	row       its height, length and bearing, true
+//	distance  at right angles to it
+//	side      from the row to the ground, degrees clockwise from true north: 0 is north of it
+func RowCost(latitude float64, m time.Month, row sun.Row, distance quantity.Metre, side float64) quantity.Hour {
+	return row.Costs(latitude, sun.UsualDay(anyYear, m), distance, side)
+}
