@@ -95,10 +95,11 @@ func GroundOf(in GroundInput) (*Ground, error) {
 	g.Drift = driftOf(in)
 	years, why := in.years()
 	g.Weeks = why
-	reader := bedReader{in: in, ground: g, years: years, fitness: map[layerKey]*soil.Fitness{}}
+	reader := bedReader{in: in, ground: g, told: len(years) > 0, all: in.plantings(), fitness: map[layerKey]*soil.Fitness{},
+		drying: soil.DryingOf(in.Garden.Site.Latitude, in.Season, growth.Lead, years)}
 	grounds := make([]soil.Ground, len(in.Garden.Beds))
 	for i, bed := range in.Garden.Beds {
-		grounds[i] = soil.GroundOf(in.Garden, bed, in.plantings(), in.Season, in.Crops)
+		grounds[i] = soil.GroundOf(in.Garden, bed, reader.all, in.Season, in.Crops)
 		b, err := reader.read(grounds[i])
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", bed.Name, err)

@@ -3,15 +3,14 @@ package season
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
-	"kailyard/internal/growth"
 	"kailyard/internal/quantity"
 	"kailyard/internal/soil"
-	"kailyard/internal/weather"
 )
 
 // BedGround is one bed in the soil book.
@@ -109,14 +108,16 @@ type Again struct {
 // layerKey is what the days fit to work go by.
 type layerKey struct {
 	texture garden.Texture
-	organic float64
+	limit   float64 // wettest at which it can be dug, part of its volume
 }
 
 // bedReader reads the beds one after another.
 type bedReader struct {
 	in      GroundInput
 	ground  *Ground
-	years   []weather.Scenario
+	drying  soil.Drying // of the weather years
+	told    bool        // there are weather years
+	all     []garden.Planting
 	fitness map[layerKey]*soil.Fitness
 }
 
@@ -277,22 +278,27 @@ func standsFor(t garden.SoilTest, bed int64) bool {
 
 // fit is when the bed is dry enough to dig, by its texture and organic matter.
 func (r *bedReader) fit(b BedGround) (*soil.Fitness, error) {
-	if len(r.years) == 0 {
+	if !r.told {
 		return nil, nil
 	}
-	key := layerKey{texture: b.Texture}
+	texture, organic := b.Texture, 0.0
 	for _, t := range b.Tests {
-		if t.Test.Organic != nil && key.organic == 0 {
-			key.organic = *t.Test.Organic
+		if t.Test.Organic != nil && organic == 0 {
+			organic = *t.Test.Organic
 		}
-		if t.Test.Texture != "" && key.texture == "" {
-			key.texture = t.Test.Texture
+		if t.Test.Texture != "" && texture == "" {
+			texture = t.Test.Texture
 		}
 	}
+	if organic > 0 { // to half a per cent, which moves the limit by one part in a hundred of the soil's weight; no test tells it closer
+		organic = max(0.5, math.Round(2*organic)/2)
+	}
+	layer := soil.LayerOf(texture, organic)
+	key := layerKey{texture, layer.Limit}
 	if f, ok := r.fitness[key]; ok {
 		return f, nil
 	}
-	f, err := soil.FitnessOf(soil.LayerOf(key.texture, key.organic), r.in.Garden.Site.Latitude, r.in.Season, growth.Lead, r.years)
+	f, err := r.drying.Fitness(layer)
 	if err != nil {
 		return nil, err
 	}

@@ -152,7 +152,7 @@ func (r *bedReader) grewBefore(b BedGround) bool {
 			return true
 		}
 	}
-	for _, p := range r.in.plantings() {
+	for _, p := range r.all {
 		if p.BedID == b.Bed.ID && p.Start < r.in.Season.Start {
 			return true
 		}

@@ -17,7 +17,7 @@ import (
 
 // measured reads four measured years of a city: NOAA daily observations, public domain, as carried
 // by the open data package named in the files' headers.
-func measured(t *testing.T, name string) *weather.Record {
+func measured(t testing.TB, name string) *weather.Record {
 	t.Helper()
 	path := filepath.Join("..", "weather", "testdata", name)
 	f, err := os.Open(path)

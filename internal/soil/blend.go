@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize/convex/lp"
@@ -69,6 +70,9 @@ func Blend(t Demand, offers []Offer) (Mix, error) {
 		return Mix{}, err
 	}
 	mix := Mix{Need: t.Need, Unmet: t.Need}
+	if t.Need == (Supply{}) { // nothing is needed, so the cheapest mix is none
+		return mix, mix.Balance()
+	}
 	p := programOf(t, offers)
 	if len(p.columns) == 0 {
 		return mix, mix.Balance()
@@ -138,6 +142,7 @@ type program struct {
 	weights   []float64
 	rows      [][]float64
 	right     []float64
+	basic     []int // for each row a variable of its own: together the solution of buying nothing, from which the search begins; −1: none
 	variables int
 }
 
@@ -236,17 +241,22 @@ func (p *program) nutrient(terms map[int]float64, need, over, weight float64) {
 	if len(terms) == 0 {
 		return
 	}
+	own := short
 	if over > 0 {
 		excess := p.variable()
 		terms[excess] = -1
 		p.atMost(map[int]float64{excess: 1}, over)
+		if own < 0 {
+			own = excess // of which there is none, as of the need
+		}
 	}
-	p.row(terms, need)
+	p.row(terms, need, own)
 }
 
 func (p *program) atMost(terms map[int]float64, limit float64) {
-	terms[p.variable()] = 1
-	p.row(terms, limit)
+	spare := p.variable()
+	terms[spare] = 1
+	p.row(terms, limit, spare)
 }
 
 func (p *program) variable() int {
@@ -254,7 +264,7 @@ func (p *program) variable() int {
 	return p.variables - 1
 }
 
-func (p *program) row(terms map[int]float64, right float64) {
+func (p *program) row(terms map[int]float64, right float64, own int) {
 	row := make([]float64, 0, p.variables)
 	for j, v := range terms {
 		for len(row) <= j {
@@ -262,7 +272,7 @@ func (p *program) row(terms map[int]float64, right float64) {
 		}
 		row[j] = v
 	}
-	p.rows, p.right = append(p.rows, row), append(p.right, right)
+	p.rows, p.right, p.basic = append(p.rows, row), append(p.right, right), append(p.basic, own)
 }
 
 // solve minimises cost, with hold·x at most limit where hold is given.
@@ -283,7 +293,11 @@ func (p *program) solve(cost, hold []float64, limit float64) (float64, []float64
 	}
 	c := make([]float64, n)
 	copy(c, cost)
-	least, x, err := lp.Simplex(c, a, right, 1e-10, nil)
+	var from []int
+	if hold == nil && !slices.Contains(p.basic, -1) {
+		from = p.basic
+	}
+	least, x, err := lp.Simplex(c, a, right, 1e-10, from)
 	if err != nil {
 		return 0, nil, fmt.Errorf("no mix could be computed: %w", err)
 	}

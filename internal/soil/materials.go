@@ -29,12 +29,22 @@ func Materials() ([]Material, error) {
 // Find is the material with an ID.
 func Find(id string) (Material, bool) {
 	list, _ := allMaterials()
-	i := slices.IndexFunc(list, func(m Material) bool { return m.ID == id })
-	if i < 0 {
+	i, ok := materialAt()[id]
+	if !ok {
 		return Material{}, false
 	}
 	return list[i], true
 }
+
+// materialAt is the place of each material in the list.
+var materialAt = sync.OnceValue(func() map[string]int {
+	at := map[string]int{}
+	list, _ := allMaterials()
+	for i, m := range list {
+		at[m.ID] = i
+	}
+	return at
+})
 
 // OfFamily are the materials of a family, in the file's order.
 func OfFamily(family Family) []Material {

@@ -147,6 +147,25 @@ type bucket struct {
 //
 // Source: FAO56 eq. 52 and 74 (evaporation), AQUACROP (drainage and the factor 1.10)
 func (l TopLayer) Through(latitude float64, start civil.Date, low, high, rain []float32) []DayOfGround {
+	return l.through(low, high, rain, dryingOf(latitude, start, low, high))
+}
+
+// dryingOf is the reference evapotranspiration of each day, mm.
+func dryingOf(latitude float64, start civil.Date, low, high []float32) []float64 {
+	et := make([]float64, min(len(low), len(high)))
+	var above [367]quantity.MegajoulePerSquareMetre // sunshine above the air, by day of the year: the same in every year
+	for i := range et {
+		day := start.Add(i).YearDay()
+		if above[day] == 0 {
+			above[day] = sun.Extraterrestrial(latitude, day)
+		}
+		et[i] = float64(weather.Hargreaves(quantity.Celsius(low[i]), quantity.Celsius(high[i]), above[day]))
+	}
+	return et
+}
+
+// through runs the layer through days of which the drying, mm, is known.
+func (l TopLayer) through(low, high, rain []float32, drying []float64) []DayOfGround {
 	n := min(len(low), len(high), len(rain))
 	if n == 0 {
 		return nil
@@ -161,9 +180,7 @@ func (l TopLayer) Through(latitude float64, start civil.Date, low, high, rain []
 			Snow: b.snow >= 1 || mean < 0 && float64(rain[i]) >= rainStops, Frozen: b.soil < 0,
 			Hard: b.water/layerDepth < l.Wilting && (l.Texture == garden.Clay || l.Texture == garden.ClayLoam || l.Texture == garden.SiltLoam),
 		}
-		ra := sun.Extraterrestrial(latitude, start.Add(i).YearDay())
-		et := float64(weather.Hargreaves(quantity.Celsius(low[i]), quantity.Celsius(high[i]), ra))
-		l.day(&b, mean, float64(rain[i]), et)
+		l.day(&b, mean, float64(rain[i]), drying[i])
 	}
 	return days
 }
@@ -261,86 +278,4 @@ func (l TopLayer) Lately(latitude float64, days []weather.Day, day civil.Date) (
 	}
 	run := l.Through(latitude, days[from].Date, append(low, a), append(high, b), append(rain, wet))
 	return run[len(run)-1], holes, nil
-}
-
-// Fitness is the chance that ground is dry enough to dig, over the weather years. It is an estimate: of bare,
-// level ground that drains, without what stands on it or seeps into it.
-type Fitness struct {
-	Layer   TopLayer
-	Start   civil.Date
-	Years   int
-	Days    []float64 // share of the years in which each day of the season is fit, a week about it
-	Weeks   []FitWeek
-	Reasons []garden.Reason
-}
-
-// FitWeek is one week of a season.
-type FitWeek struct {
-	From civil.Date
-	Days float64 // of seven, on average, on which it can be dug
-	None int     // years in which no day of it can be
-}
-
-// fitnessWindow is how many days before and after count for a day's chance, so that thirty years make a smooth line.
-const fitnessWindow = 3
-
-// FitnessOf is how often ground can be dug on the days of a season, through every weather year. The years begin lead days before
-// the season, so that the ground has the water and the snow that it has then.
-func FitnessOf(layer TopLayer, latitude float64, season civil.Season, lead int, years []weather.Scenario) (Fitness, error) {
-	f := Fitness{Layer: layer, Years: len(years), Start: season.Start}
-	days := season.Days
-	if len(years) == 0 || days <= 0 || lead < 0 {
-		return f, errors.New("there are no weather years to tell from; give the garden a weather record first")
-	}
-	fit := make([]float64, days)
-	weeks := make([][]int, (days+6)/7)
-	for _, y := range years {
-		run := layer.Through(latitude, y.Start, y.Min, y.Max, y.Rain)
-		if len(run) < lead+days {
-			return f, fmt.Errorf("the weather year %d has only %d of %d days", y.Year, len(run), lead+days)
-		}
-		for w := range weeks {
-			weeks[w] = append(weeks[w], 0)
-		}
-		for i := range days {
-			if run[lead+i].Fit() {
-				fit[i]++
-				weeks[i/7][len(weeks[i/7])-1]++
-			}
-		}
-	}
-	f.Days = make([]float64, days)
-	for i := range days {
-		from, to := max(0, i-fitnessWindow), min(days-1, i+fitnessWindow)
-		sum := 0.0
-		for j := from; j <= to; j++ {
-			sum += fit[j]
-		}
-		f.Days[i] = sum / float64(to-from+1) / float64(len(years))
-	}
-	for w, counts := range weeks {
-		week := FitWeek{From: f.Start.Add(7 * w)}
-		length := min(7, days-7*w)
-		for _, n := range counts {
-			week.Days += float64(n) * 7 / float64(length) / float64(len(counts))
-			if n == 0 {
-				week.None++
-			}
-		}
-		f.Weeks = append(f.Weeks, week)
-	}
-	f.Reasons = append(append(f.Reasons, layer.Reasons...), garden.Reason{
-		Says: fmt.Sprintf("From rain, temperature and evaporation of %d weather years, day by day: an estimate for bare, level ground that drains. A handful that crumbles when it is pressed has the last word.", len(years)),
-		Rule: "dry enough to dig", Source: "FAO56; AQUACROP",
-	})
-	return f, nil
-}
-
-// On is the chance of a day; false outside the season.
-func (f Fitness) On(d civil.Date) (float64, bool) {
-	i := int(d - f.Start)
-	if i < 0 || i >= len(f.Days) {
-		return 0, false
-	}
-	return f.Days[i], true
 }
