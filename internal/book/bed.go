@@ -85,6 +85,9 @@ func addBed(ctx context.Context, tx *sql.Tx, b garden.Bed, position int64) (int6
 	if err := saveSeen(ctx, tx, id, b.Observed); err != nil {
 		return 0, err
 	}
+	if err := saveWatering(ctx, tx, id, b.Watering); err != nil {
+		return 0, err
+	}
 	return id, saveGround(ctx, tx, id, b.Soil)
 }
 
@@ -99,6 +102,9 @@ func saveBed(ctx context.Context, tx *sql.Tx, b garden.Bed, position int64) erro
 		return err
 	}
 	if err := saveSeen(ctx, tx, b.ID, b.Observed); err != nil {
+		return err
+	}
+	if err := saveWatering(ctx, tx, b.ID, b.Watering); err != nil {
 		return err
 	}
 	return saveGround(ctx, tx, b.ID, b.Soil)
@@ -151,6 +157,9 @@ func retireOrDelete(ctx context.Context, tx *sql.Tx, id int64) error {
 		if err := forgetSeen(ctx, tx, id); err != nil {
 			return err
 		}
+		if err := forgetWatering(ctx, tx, id); err != nil {
+			return err
+		}
 	} else {
 		query = "UPDATE bed SET retired = 1 WHERE id = $1"
 	}
@@ -177,9 +186,13 @@ func beds(ctx context.Context, tx *sql.Tx, retired bool) ([]garden.Bed, error) {
 	if err != nil {
 		return nil, err
 	}
+	watered, err := waterings(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
 	return each(ctx, tx, func(scan func(...any) error) (b garden.Bed, err error) {
 		err = scan(&b.ID, &b.Name, &b.X, &b.Y, &b.Length, &b.Width, &b.Bearing, &b.RowsAcross, &b.Sun, &b.Perennial, &b.Note)
-		b.Soil, b.Observed = known[b.ID], seen[b.ID]
+		b.Soil, b.Observed, b.Watering = known[b.ID], seen[b.ID], watered[b.ID]
 		return b, err
 	}, `SELECT id, name, x_m, y_m, length_m, width_m, bearing_deg, rows_across, sun_h, perennial, note
 		FROM bed WHERE retired = $1 ORDER BY position, id`, retired)

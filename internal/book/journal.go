@@ -52,8 +52,11 @@ func (b *Book) appendEntry(ctx context.Context, tx *sql.Tx, e garden.Entry) (int
 	}
 	id, err := insert(ctx, tx, "INSERT INTO journal (day, kind, bed_id, planting, amount_kg, text, written_at) VALUES ($1, $2, $3, $4, $5, $6, $7)",
 		e.Date.String(), string(e.Kind), bed, e.Planting, float64(e.Amount), e.Text, b.now().UTC().Format(time.RFC3339))
-	if err != nil || e.Material == "" {
+	if err != nil {
 		return id, err
+	}
+	if e.Material == "" {
+		return id, saveWater(ctx, tx, id, e)
 	}
 	_, err = tx.ExecContext(ctx, "INSERT INTO treatment (entry_id, material, volume_l, depth_m) VALUES ($1, $2, $3, $4)",
 		id, e.Material, float64(e.Volume), float64(e.Depth))
@@ -86,7 +89,10 @@ func (b *Book) Journal(ctx context.Context, span civil.Span) (entries []garden.E
 	err = b.read(ctx, func(tx *sql.Tx) error {
 		entries, err = each(ctx, tx, scanEntry, selectEntry+`
 			WHERE day >= $1 AND day <= $2 ORDER BY day, id`, span.From.String(), span.To.String())
-		return err
+		if err != nil {
+			return err
+		}
+		return fillWater(ctx, tx, entries)
 	})
 	return entries, err
 }

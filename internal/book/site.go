@@ -31,6 +31,9 @@ func saveSite(ctx context.Context, tx *sql.Tx, s garden.Site) error {
 	if err := saveLie(ctx, tx, s.Lie); err != nil {
 		return err
 	}
+	if err := saveSupply(ctx, tx, s.Supply, s.Watering); err != nil {
+		return err
+	}
 	if err := saveGround(ctx, tx, wholeGarden, s.Soil); err != nil {
 		return err
 	}
@@ -83,6 +86,14 @@ func site(ctx context.Context, tx *sql.Tx) (s garden.Site, err error) {
 	if s.Lie, err = lie(ctx, tx); err != nil {
 		return s, err
 	}
+	if s.Supply, err = supply(ctx, tx); err != nil {
+		return s, err
+	}
+	watered, err := waterings(ctx, tx)
+	if err != nil {
+		return s, err
+	}
+	s.Watering = watered[wholeGarden]
 	known, err := grounds(ctx, tx)
 	soil, told := known[wholeGarden]
 	if !told {

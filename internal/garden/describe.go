@@ -142,6 +142,7 @@ func (d *describer) readSite(t *table) {
 	s.Covers = f.covers("covers")
 	s.Soil = f.siteSoil()
 	s.Lie = f.lie()
+	s.Supply, s.Watering = f.supply(), f.watering()
 	s.Note = f.text("note", optional)
 	f.done()
 	d.site = s
@@ -162,6 +163,7 @@ func (d *describer) readBed(i int, t *table, history *[]*table) Bed {
 	b.Perennial = f.truth("perennial")
 	b.Soil = f.soil()
 	b.Soil.State = GroundState(f.text("state", optional))
+	b.Watering = f.watering()
 	b.Note = f.text("note", optional)
 	*history = f.tables("history")
 	f.done()

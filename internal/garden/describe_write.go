@@ -136,6 +136,8 @@ func (s *scribe) site(site Site) {
 	s.texts("covers", coverNames(site.Covers))
 	s.siteSoil(site.Soil)
 	s.lie(site.Lie)
+	s.supply(site.Supply)
+	s.watering(site.Watering)
 	s.truth("invented", site.Invented)
 	s.text("note", site.Note)
 }
@@ -153,6 +155,7 @@ func (s *scribe) bed(b Bed) {
 	s.truth("perennial", b.Perennial)
 	s.soil(b.Soil)
 	s.text("state", string(b.Soil.State))
+	s.watering(b.Watering)
 	s.text("note", b.Note)
 	s.sunSeen(b.Observed)
 }

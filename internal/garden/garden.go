@@ -36,6 +36,8 @@ type Site struct {
 	Covers       []string       // IDs of the covers there are to grow under (crop.Protection); as much as is needed
 	Soil         Soil           // of the whole garden
 	Lie          Lie            // slope, north and skyline
+	Supply       Supply         // where water comes from
+	Watering     Watering       // of every bed that does not tell its own
 	Note         string
 }
 
@@ -53,6 +55,7 @@ type Bed struct {
 	Observed   []SunSeen     // when the person saw the sun on it, by month
 	Perennial  bool          // kept for perennials
 	Soil       Soil          // where it differs from the site's; zero: as there
+	Watering   Watering      // where it differs from the site's; zero: as there
 	Note       string
 }
 
@@ -200,6 +203,7 @@ const (
 	Dug       EntryKind = "dug"
 	Fed       EntryKind = "fed"
 	Watered   EntryKind = "watered"
+	Rained    EntryKind = "rained"
 	Frost     EntryKind = "frost"
 	Noted     EntryKind = "noted"
 )
@@ -214,6 +218,7 @@ type Entry struct {
 	Amount   quantity.Kilogram
 	Text     string
 	// Fed, with a soil material's ID: what was put on the bed, by Amount or Volume, worked in to Depth.
+	// Watered: what was given, by Volume or as Depth of water over the bed. Rained: Depth of what the gauge held.
 	Material string
 	Volume   quantity.Litre
 	Depth    quantity.Metre

@@ -50,6 +50,7 @@ func (s Site) Validate() Problems {
 		}
 	}
 	ps = append(ps, s.Lie.problems()...)
+	ps = append(append(ps, s.Supply.Validate()...), s.Watering.Validate()...)
 	return append(ps, s.Soil.ofSite()...)
 }
 
@@ -77,6 +78,7 @@ func (b Bed) Validate() Problems {
 		ps.doubt("sun_hours", "write the hours of direct sun on a clear summer day if it has some", "hours of sun are 0: nothing to eat will grow there")
 	}
 	ps = append(ps, b.seenProblems()...)
+	ps = append(ps, b.Watering.Validate()...)
 	return append(ps, b.Soil.ofBed()...)
 }
 
@@ -159,7 +161,7 @@ func (e Entry) Validate() Problems {
 
 // EntryKinds are what a journal can tell, in the order of a season.
 func EntryKinds() []EntryKind {
-	return []EntryKind{Dug, Fed, Sowed, SetOut, CameUp, Watered, Frost, Harvested, Cleared, Failed, Noted}
+	return []EntryKind{Dug, Fed, Sowed, SetOut, CameUp, Watered, Rained, Frost, Harvested, Cleared, Failed, Noted}
 }
 
 func (k EntryKind) known() bool {

@@ -105,6 +105,9 @@ func (e Entry) Treatment() (Treatment, bool) {
 // fedProblems tells what is wrong with the material of a journal entry.
 func (e Entry) fedProblems() Problems {
 	var ps Problems
+	if e.Material == "" && (e.Kind == Watered || e.Kind == Rained) {
+		return e.waterProblems()
+	}
 	if e.Material == "" {
 		if e.Volume != 0 || e.Depth != 0 {
 			ps.add("material", "name what was put on", "a volume or a depth is given, but no material")
@@ -219,11 +222,11 @@ func (h Heap) Validate() Problems {
 	for _, e := range h.Log {
 		ps = append(ps, e.Validate()...)
 		if e.Date < h.Started {
-			ps.add("log", "check both days", "an entry of %s is older than the heap, begun on %s", e.Date, h.Started)
+			ps.add("log", "check both days", "an entry of %s is older than the heap, begun on %s", e.Date.Long(), h.Started.Long())
 		}
 	}
 	if h.Emptied != nil && *h.Emptied < h.Started {
-		ps.add("emptied", "check both days", "the heap was emptied on %s, before it was begun on %s", *h.Emptied, h.Started)
+		ps.add("emptied", "check both days", "the heap was emptied on %s, before it was begun on %s", h.Emptied.Long(), h.Started.Long())
 	}
 	return ps
 }

@@ -97,3 +97,89 @@ func (w Watering) Validate() Problems {
 	}
 	return ps
 }
+
+// WateredBy is how a bed is watered, its own way or the site's.
+func (g Garden) WateredBy(b Bed) Watering {
+	w, site := b.Watering, g.Site.Watering
+	if w.By == "" {
+		w.By = site.By
+		if w.By == "" {
+			w.By = ByCan
+		}
+	}
+	if w.Drip == 0 {
+		w.Drip = site.Drip
+	}
+	if w.Rain == 0 {
+		w.Rain = site.Rain
+	}
+	if w.Mulch == NoMulch {
+		w.Mulch = site.Mulch
+	}
+	return w
+}
+
+// waterProblems tells what is wrong with the water of a journal entry.
+func (e Entry) waterProblems() Problems {
+	var ps Problems
+	if !(e.Volume >= 0) || e.Volume > largestVolume {
+		ps.add("volume", "check the volume and its unit", "volume is %v L", float64(e.Volume))
+	}
+	if !within(e.Depth, 0, deepestWater) {
+		ps.add("depth", `check the depth and its unit, for example "12 mm" or "0.5 in"`, "the water was %v mm deep", 1000*float64(e.Depth))
+	}
+	switch {
+	case e.Kind == Rained && e.Volume != 0:
+		ps.add("volume", `write the depth that the gauge held, for example "12 mm" or "0.5 in"`, "rain is told as a depth, not as a volume")
+	case e.Kind == Rained && e.Depth == 0:
+		ps.doubt("depth", `write what the gauge held, for example "12 mm" or "0.5 in"`, "no depth is given, so the rain will not count")
+	case (e.Volume != 0 || e.Depth != 0) && e.Kind == Watered && e.BedID == 0:
+		ps.add("bed", "name the bed that was watered", "no bed is given for the water")
+	}
+	return ps
+}
+
+// deepestWater is more than falls or is given in a day: 2 m.
+const deepestWater = quantity.Metre(2)
+
+// watering reads how a bed, or the site's beds, are watered.
+func (f *fields) watering() Watering {
+	return Watering{
+		By:    WateringWay(f.text("watered_by", optional)),
+		Drip:  measured(f, "drip", `"24 L/h" or "6 gal/h"`, optional, quantity.ParseFlow),
+		Rain:  measured(f, "sprinkler", `"12 mm/h" or "0.5 in/h"`, optional, quantity.ParseSpray),
+		Mulch: Mulch(f.text("mulch", optional)),
+	}
+}
+
+// supply reads where the site's water comes from.
+func (f *fields) supply() Supply {
+	return Supply{
+		Tap:  measured(f, "tap", `"12 L/min" or "3 gal/min"`, optional, quantity.ParseFlow),
+		Can:  measured(f, "can", `"9 L" or "2 gal"`, optional, quantity.ParseVolume),
+		Roof: measured(f, "roof", `"24 m²" or "260 sq ft"`, optional, quantity.ParseArea),
+		Tank: measured(f, "tank", `"200 L" or "55 gal"`, optional, quantity.ParseVolume),
+	}
+}
+
+func (s *scribe) watering(w Watering) {
+	s.text("watered_by", string(w.By))
+	if w.Drip != 0 {
+		s.put("drip", quoted(s.units.ExactFlow(w.Drip)))
+	}
+	if w.Rain != 0 {
+		s.put("sprinkler", quoted(s.units.ExactSpray(w.Rain)))
+	}
+	s.text("mulch", string(w.Mulch))
+}
+
+func (s *scribe) supply(of Supply) {
+	if of.Tap != 0 {
+		s.put("tap", quoted(s.units.ExactFlow(of.Tap)))
+	}
+	s.someVolume("can", of.Can)
+	if of.Roof != 0 {
+		s.put("roof", quoted(s.units.ExactArea(of.Roof)))
+	}
+	s.someVolume("tank", of.Tank)
+}

@@ -1,5 +1,7 @@
 package quantity
 
+import "strconv"
+
 type (
 	// LitrePerHour is a flow of water: a tap, all drip lines of a bed.
 	LitrePerHour float64
@@ -56,18 +58,41 @@ func (s System) Flow(f LitrePerHour) string {
 // Spray is a depth of water an hour: "12 mm/h", "0.47 in/h".
 func (s System) Spray(r MillimetrePerHour) string { return s.Rain(Millimetre(r)) + "/h" }
 
-// ExactFlow is a flow to the last digit, as ParseFlow reads it.
+// ExactFlow is the like of ExactLength for a flow: "24 L/h", "12 L/min", "3 gal/min".
 func (s System) ExactFlow(f LitrePerHour) string {
-	if s == US {
-		return trimmed(float64(f)/LitresPerGallon, 9) + " gal/h"
-	}
-	return trimmed(float64(f), 9) + " L/h"
+	return shortest(float64(f), " L/h", []candidate{{Metric, " L/min", 60}, {US, " gal/h", LitresPerGallon}, {US, " gal/min", 60 * LitresPerGallon}}, s,
+		func(text string) (float64, error) { v, err := ParseFlow(text, s); return float64(v), err })
 }
 
-// ExactSpray is a depth of water an hour to the last digit, as ParseSpray reads it.
+// ExactSpray is the like of ExactLength for a depth of water an hour: "12 mm/h", "0.5 in/h".
 func (s System) ExactSpray(r MillimetrePerHour) string {
-	if s == US {
-		return trimmed(float64(r)/(1000*MetresPerInch), 9) + " in/h"
+	return shortest(float64(r), " mm/h", []candidate{{US, " in/h", 1000 * MetresPerInch}}, s,
+		func(text string) (float64, error) { v, err := ParseSpray(text, s); return float64(v), err })
+}
+
+// ExactArea is the like of ExactLength for an area: "24 m²", "260 sq ft".
+func (s System) ExactArea(a SquareMetre) string {
+	return shortest(float64(a), " m²", []candidate{{US, " sq ft", SquareMetresPerFoot}}, s,
+		func(text string) (float64, error) { v, err := ParseArea(text, s); return float64(v), err })
+}
+
+type candidate struct {
+	system System
+	unit   string
+	size   float64
+}
+
+// shortest is the shortest text, among the program's own unit and those of a system, that reads back to the very same number.
+func shortest(x float64, own string, candidates []candidate, s System, parse func(string) (float64, error)) string {
+	best := strconv.FormatFloat(x, 'f', -1, 64) + own
+	for _, c := range candidates {
+		if c.system != s {
+			continue
+		}
+		text := trimmed(x/c.size, 6) + c.unit
+		if back, err := parse(text); err == nil && back == x && len(text) <= len(best) {
+			best = text
+		}
 	}
-	return trimmed(float64(r), 9) + " mm/h"
+	return best
 }

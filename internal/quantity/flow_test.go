@@ -28,9 +28,15 @@ func TestFlow(t *testing.T) {
 			t.Errorf("printed %q, want %q", got, want)
 		}
 	}
+	if got := US.ExactFlow(3 * 60 * LitresPerGallon); got != "3 gal/min" {
+		t.Errorf("written %q", got)
+	}
+	if got := US.ExactArea(260 * SquareMetresPerFoot); got != "260 sq ft" {
+		t.Errorf("written %q", got)
+	}
 	for _, s := range []System{Metric, US} {
 		for _, v := range []LitrePerHour{0.1, 13, 681.374} {
-			if back, err := ParseFlow(s.ExactFlow(v), s); err != nil || math.Abs(float64(back-v)) > 1e-6 {
+			if back, err := ParseFlow(s.ExactFlow(v), s); err != nil || back != v {
 				t.Errorf("%v comes back as %v, %v", v, back, err)
 			}
 		}
