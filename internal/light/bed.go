@@ -71,11 +71,11 @@ func (y Year) nearest(b garden.Bed, m int) (share quantity.Hour, ok bool) {
 	return 0, false
 }
 
-// reckoned is the mean of the bed's cells.
+// reckoned is the mean over the bed's ground.
 func (y Year) reckoned(b garden.Bed) (of [12]Month) {
-	cells := cellsOf(b, y.Grid)
+	parts := partsOf(b, y.Grid)
 	for m := range of {
-		of[m] = Month{quantity.Hour(mean(y.Hours[m], cells)), quantity.MegajoulePerSquareMetre(mean(y.Energy[m], cells)), Reckoned}
+		of[m] = Month{quantity.Hour(mean(y.Hours[m], parts)), quantity.MegajoulePerSquareMetre(mean(y.Energy[m], parts)), Reckoned}
 	}
 	return of
 }

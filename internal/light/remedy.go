@@ -92,8 +92,8 @@ func (y Year) seasonOn(g garden.Garden, b garden.Bed) quantity.Hour {
 		low = sun.Spot{East: min(low.East, c.East), North: min(low.North, c.North)}
 		high = sun.Spot{East: max(high.East, c.East), North: max(high.North, c.North)}
 	}
-	grid := sun.Grid{SouthWest: low, Cell: y.Grid.Cell}
-	grid.Columns, grid.Rows = int((high.East-low.East)/grid.Cell)+1, int((high.North-low.North)/grid.Cell)+1
+	grid := sun.Grid{SouthWest: sun.Spot{East: low.East - y.Grid.Cell, North: low.North - y.Grid.Cell}, Cell: y.Grid.Cell}
+	grid.Columns, grid.Rows = int((high.East-low.East)/grid.Cell)+3, int((high.North-low.North)/grid.Cell)+3
 	scene := SceneOf(g)
 	var days [][]sun.Step
 	for i := range scene.Things {
@@ -106,11 +106,11 @@ func (y Year) seasonOn(g garden.Garden, b garden.Bed) quantity.Hour {
 		scene.Things[i].Passes = passes
 	}
 	for _, m := range Season(g.Site.Latitude) {
-		days = append(days, sun.Steps(g.Site.Latitude, g.Site.Longitude, sun.UsualDay(anyYear, m), 3*stepMinutes, sun.Faint))
+		days = append(days, sun.Steps(g.Site.Latitude, g.Site.Longitude, sun.UsualDay(anyYear, m), stepMinutes, sun.Faint))
 	}
-	cells, sum := cellsOf(b, grid), 0.0
+	parts, sum := partsOf(b, grid), 0.0
 	for _, of := range scene.Shine(grid, days).Hours {
-		sum += mean(of, cells) / float64(len(days))
+		sum += mean(of, parts) / float64(len(days))
 	}
 	return quantity.Hour(sum)
 }

@@ -67,30 +67,48 @@ func GridOf(g garden.Garden) sun.Grid {
 	return sun.Grid{SouthWest: sun.Spot(low), Cell: cell, Columns: int(math.Ceil(float64(wide/cell) - 1e-6)), Rows: int(math.Ceil(float64(deep/cell) - 1e-6))}
 }
 
-// cellsOf are the cells a bed lies on, one for every quarter of a metre of it and at least one; a cell may come twice.
-func cellsOf(b garden.Bed, grid sun.Grid) (cells []int) {
+// part is a cell with its weight in a mean.
+type part struct {
+	cell   int
+	weight float64
+}
+
+// partsOf are the cells a bed lies on, by a spot for every quarter of a metre of it, each between the middles of four cells.
+// Spots beyond the grid take its rim.
+func partsOf(b garden.Bed, grid sun.Grid) (parts []part) {
 	along, across := pieces(b.Length), pieces(b.Width)
+	each := 1 / float64(along*across)
 	for i := range along {
 		for j := range across {
 			at := b.On(b.Length*quantity.Metre(2*i+1)/quantity.Metre(2*along), b.Width*quantity.Metre(2*j+1)/quantity.Metre(2*across))
-			if cell, ok := grid.Holding(sun.Spot(at)); ok {
-				cells = append(cells, cell)
+			column, east := between(float64((at.East-grid.SouthWest.East)/grid.Cell), grid.Columns)
+			row, north := between(float64((at.North-grid.SouthWest.North)/grid.Cell), grid.Rows)
+			for _, c := range [4]struct {
+				right, up int
+				weight    float64
+			}{{0, 0, (1 - east) * (1 - north)}, {1, 0, east * (1 - north)}, {0, 1, (1 - east) * north}, {1, 1, east * north}} {
+				if c.weight > 0 {
+					parts = append(parts, part{(row+c.up)*grid.Columns + column + c.right, c.weight * each})
+				}
 			}
 		}
 	}
-	return cells
+	return parts
+}
+
+// between is the cell whose middle lies before a place, counted in cells from the rim, and how far it is on to the next.
+func between(place float64, cells int) (cell int, on float64) {
+	place = max(0, min(float64(cells-1), place-0.5))
+	cell = int(place)
+	return cell, place - float64(cell)
 }
 
 func pieces(side quantity.Metre) int { return max(1, min(400, int(math.Round(float64(side/finest))))) }
 
-// mean is the mean of some cells.
-func mean(of []float32, cells []int) float64 {
-	if len(cells) == 0 {
-		return 0
+// mean is the mean over the parts.
+func mean(of []float32, parts []part) (sum float64) {
+	for _, p := range parts {
+		sum += p.weight * float64(of[p.cell])
 	}
-	sum := 0.0
-	for _, c := range cells {
-		sum += float64(of[c])
-	}
-	return sum / float64(len(cells))
+	return sum
 }

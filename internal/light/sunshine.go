@@ -33,7 +33,7 @@ const fewestDays = 28
 
 // SunshineOf tells the sunshine of a site from a record (nil: none): its radiation where there are days enough of a month,
 // else from the temperature range as inland, else as under a clear sky. Radiation higher than above the air, or below
-// nothing, is left out. On a single line: what the month is like on the whole, not any one day.
+// nothing, is left out.
 func SunshineOf(site garden.Site, r *weather.Record) Sunshine {
 	var s Sunshine
 	var radiation, ranged [12]struct {
@@ -81,7 +81,7 @@ func SunshineOf(site garden.Site, r *weather.Record) Sunshine {
 func (s Sunshine) words(wrong int) string {
 	says := map[Way]string{
 		Measured:  "The sun's energy is the mean of the radiation measured in the record.",
-		FromRange: "The record has no radiation, so the sun's energy is told from how much cooler its nights are than its days, as inland; near a large water there is up to a fifth more.",
+		FromRange: "The record has no radiation, so the sun's energy is told from how much cooler its nights are than its days, as inland; under the winter clouds of coasts there may be a third less.",
 		ClearSky:  "Without a record the sun's energy is that of days without a cloud: more than there is.",
 	}[s.Way[0]]
 	for _, w := range s.Way {

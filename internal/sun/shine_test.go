@@ -96,6 +96,37 @@ func TestShineAgainstRays(t *testing.T) {
 	}
 }
 
+// TestStepsOfFiveMinutes: the quick way in steps of five minutes against rays in steps of one minute, on beds of the plot: within
+// 1 % of the open day's hours for every bed and day.
+func TestStepsOfFiveMinutes(t *testing.T) {
+	s, g := suburb()
+	g.Cell, g.Columns, g.Rows = 0.5, 60, 20
+	day := func(m time.Month, minutes float64) [][]Step {
+		days := make([][]Step, 12)
+		days[m-1] = Steps(45, 0, UsualDay(2027, m), minutes, Faint)
+		return days
+	}
+	for _, m := range []time.Month{time.February, time.June} {
+		quick, plain := s.Shine(g, day(m, 5)), s.byRays(g, day(m, 1))
+		open := 0.0
+		for _, step := range day(m, 5)[m-1] {
+			open += step.Hours
+		}
+		for bed := range 20 { // of 6 × 1 m
+			var off, n float64
+			for column := bed % 5 * 12; column < bed%5*12+12; column++ {
+				for row := bed / 5 * 5; row < bed/5*5+2; row++ {
+					i := row*g.Columns + column
+					off, n = off+float64(quick.Hours[m-1][i]-plain.Hours[m-1][i]), n+1
+				}
+			}
+			if math.Abs(off/n) > 0.01*open {
+				t.Errorf("%s, bed %d: off by %.3f h of %.2f", m, bed, off/n, open)
+			}
+		}
+	}
+}
+
 // TestShineAgainstRaysAnywhere: the same for scenes thrown together at random: any latitude, slope, turn and shapes;
 // within 1 % of daily hours, single cells within 4 % (posts are drawn with eight sides, and steps of half an hour are coarse).
 func TestShineAgainstRaysAnywhere(t *testing.T) {
