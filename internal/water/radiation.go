@@ -84,6 +84,8 @@ func NetShortwave(solar quantity.MegajoulePerSquareMetre) quantity.MegajoulePerS
 
 // The share of the clear sky's radiation that counts for the heat lost at night: never over 1, nor under 0.3 on days so
 // dark that the formula would give less than nothing. Where the sun hardly rises a sky half clear is taken.
+//
+// Source: REFET (the bounds); common practice for the last
 const (
 	darkest, clearest = 0.3, 1.0
 	halfClear         = 0.65
