@@ -143,18 +143,21 @@ func (b *brush) fill(row int, from, to float64) {
 	words[j] |= tail
 }
 
-// tally adds weights to many cells at once. It keeps one number for every cell of a mask: for each word of 64 cells a
-// column of words, the first with the lowest bits of the 64 numbers, the next with the second bits, and so on; adding is
-// the adding of binary numbers by hand.
-type tally struct{ columns [][mostBits]uint64 }
+// tally gives weights to all cells and takes them from many at once. It keeps one number for every cell of a mask, of what
+// was taken: for each word of 64 cells a column of words, the first with the lowest bits of the 64 numbers, the next with
+// the second bits, and so on; adding is the adding of binary numbers by hand.
+type tally struct {
+	given   uint32
+	columns [][mostBits]uint64
+}
 
 // mostBits holds the sum over a day: 4000 steps of the largest weight, 1023.
 const mostBits = 22
 
-func newTally(words int) *tally { return &tally{make([][mostBits]uint64, words)} }
+func newTally(words int) *tally { return &tally{columns: make([][mostBits]uint64, words)} }
 
-// add puts a weight on the cells of one word.
-func (t *tally) add(word int, cells uint64, weight uint32) {
+// take takes a weight from the cells of one word.
+func (t *tally) take(word int, cells uint64, weight uint32) {
 	column := &t.columns[word]
 	for ; weight != 0; weight &= weight - 1 {
 		carry := cells
@@ -164,7 +167,7 @@ func (t *tally) add(word int, cells uint64, weight uint32) {
 	}
 }
 
-// read gives the sums, times a unit, in the grid's order, and begins anew.
+// read gives what is left to the cells, times a unit, in the grid's order, and begins anew.
 func (t *tally) read(g Grid, unit float64) []float32 {
 	sums := make([]uint32, g.Cells())
 	across := g.across()
@@ -177,9 +180,11 @@ func (t *tally) read(g Grid, unit float64) []float32 {
 		}
 	}
 	clear(t.columns)
+	given := t.given
+	t.given = 0
 	out := make([]float32, len(sums))
 	for i, n := range sums {
-		out[i] = float32(float64(n) * unit)
+		out[i] = float32(float64(given-n) * unit)
 	}
 	return out
 }

@@ -23,7 +23,7 @@ type Shine struct {
 // a ray from the middle of each cell to the sun finds.
 func (s Scene) Shine(g Grid, days [][]Step) Shine {
 	c := s.canvas(g)
-	hours, beam := newTally(len(c.whole)), newTally(len(c.whole))
+	hours, beam := newTally(len(c.dark)), newTally(len(c.dark))
 	out := Shine{Grid: g}
 	for day, steps := range days {
 		var lights []light
@@ -72,11 +72,12 @@ type canvas struct {
 	casters  []caster
 	masks    [][]uint64 // the shadow of each thing in the light drawn last
 	falls    []bool     // whether that shadow falls on the grid
-	whole    []uint64   // the bits that are cells
-	lit      []uint64   // where nothing dark stands in the way
-	veils    []veil     // what lets some light through
+	dark     []uint64   // where nothing comes through
+	veiled   []uint64   // where a part of the light is kept off
+	veils    []veil
 }
 
+// veil is a shadow that lets a share of the light through.
 type veil struct {
 	mask   []uint64
 	passes float64
@@ -90,11 +91,7 @@ func (s Scene) canvas(g Grid) *canvas {
 		c.masks = append(c.masks, make([]uint64, words))
 	}
 	c.falls = make([]bool, len(s.Things))
-	c.lit, c.whole = make([]uint64, words), make([]uint64, words)
-	c.brush.mask = c.whole
-	for row := range g.Rows {
-		c.brush.fill(row, 0, float64(g.Columns-1))
-	}
+	c.dark, c.veiled = make([]uint64, words), make([]uint64, words)
 	return c
 }
 
@@ -112,44 +109,48 @@ func (c *canvas) draw(r ray) {
 
 // veil lays the shadows over each other as the things stand on a day.
 func (c *canvas) veil(day int) {
-	copy(c.lit, c.whole)
+	clear(c.dark)
+	clear(c.veiled)
 	c.veils = c.veils[:0]
 	for i, t := range c.things {
 		switch passes := t.passes(day); {
 		case !c.falls[i] || passes > 1-tiny:
 		case passes < tiny:
 			for w, m := range c.masks[i] {
-				c.lit[w] &^= m
+				c.dark[w] |= m
 			}
 		default:
+			for w, m := range c.masks[i] {
+				c.veiled[w] |= m
+			}
 			c.veils = append(c.veils, veil{c.masks[i], passes})
 		}
 	}
 }
 
-// add puts a weight on every cell in the light, and its part on those behind veils.
+// add gives a weight to every cell, and takes it from those in the dark and a part of it from those behind veils.
 func (c *canvas) add(to *tally, weight float64) {
 	whole := uint32(math.Round(weight))
-	for w, cells := range c.lit {
-		switch {
-		case cells == 0:
-		case len(c.veils) == 0:
-			to.add(w, cells, whole)
-		default:
-			c.through(to, w, cells, 0, weight)
+	to.given += whole
+	for w, dark := range c.dark {
+		if dark != 0 {
+			to.take(w, dark, whole)
+		}
+		if veiled := c.veiled[w] &^ dark; veiled != 0 {
+			c.behind(to, w, veiled, 0, 1, weight)
 		}
 	}
 }
 
-// through parts the cells of a word by the veils they are behind.
-func (c *canvas) through(to *tally, word int, cells uint64, from int, weight float64) {
+// behind parts the cells of a word by the veils they are behind, which let a share through together.
+func (c *canvas) behind(to *tally, word int, cells uint64, from int, share, weight float64) {
 	for i := from; i < len(c.veils) && cells != 0; i++ {
-		if behind := cells & c.veils[i].mask[word]; behind != 0 {
-			c.through(to, word, behind, i+1, weight*c.veils[i].passes)
-			cells &^= behind
+		if in := cells & c.veils[i].mask[word]; in != 0 {
+			c.behind(to, word, in, i+1, share*c.veils[i].passes, weight)
+			cells &^= in
 		}
 	}
-	to.add(word, cells, uint32(math.Round(weight)))
+	to.take(word, cells, uint32(math.Round(weight))-uint32(math.Round(weight*share)))
 }
 
 // Sky is the share of an even sky's light that every cell gets, of what level open ground gets: 1 under the open sky, 0
@@ -163,7 +164,7 @@ func (s Scene) Sky(g Grid, days int) [][]float32 {
 	c := s.canvas(g)
 	sums := make([]*tally, days)
 	for day := range sums {
-		sums[day] = newTally(len(c.whole))
+		sums[day] = newTally(len(c.dark))
 	}
 	same := c.sameDays(days)
 	strongest := 0.0
