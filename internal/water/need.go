@@ -47,6 +47,7 @@ type BedNeed struct {
 	Weeks        []WeekNeed
 	Typical, Dry quantity.Litre
 	WateringIn   quantity.Litre // of that, at sowing and setting out, mean
+	Demand       quantity.Litre // what its crops would draw and its ground lose without thirst, rain or not, mean
 	Short        float64
 }
 
@@ -312,6 +313,7 @@ func (r *reckoning) bed(b int, id int64, totals []float64) BedNeed {
 	bed.Typical, bed.Dry = quantity.Litre(quantile(own, 0.5)), quantity.Litre(quantile(own, 0.9))
 	if wanted := r.short[2*b]; wanted > 0 {
 		bed.Short = 1 - r.short[2*b+1]/wanted
+		bed.Demand = quantity.Litre(wanted / float64(years))
 	}
 	return bed
 }

@@ -19,6 +19,7 @@ type Stand struct {
 	From, To civil.Date // goes in on From; the ground is free on To
 	Up       civil.Date // seedlings are up; 0 or before From: set out as plants
 	Plants   int
+	Settled  bool      // it stands from a season before: its roots are down, and nothing is watered in
 	Stages   Stages    // days; zero: the crop's own, stretched to From–To
 	Canopy   []float32 // share of its ground that it shades, by day from From; empty: as a full stand of its stage
 	Mulch    garden.Mulch
@@ -130,6 +131,10 @@ func (s Stand) course(c Climate) course {
 		}
 		if s.Up > s.From && s.From.Add(i) < s.Up {
 			a.Basal, a.Cover = 0, 0
+		}
+		if s.Settled {
+			a.Root, a.Share, a.Mulch, a.Wets = float64(s.Crop.Root), s.Crop.Share, s.Mulch, s.Wets
+			continue
 		}
 		a.Root = float64(s.Crop.Sown) + float64(s.Crop.Root-s.Crop.Sown)*stages.Grown(day)
 		a.Share, a.Mulch, a.Wets = s.Crop.Share, s.Mulch, s.Wets

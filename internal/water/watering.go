@@ -24,7 +24,7 @@ func thirsty(st State, ready float64) bool {
 func (s *Stand) given(c Column, st State, day, since int, ready float64) float64 {
 	up := int(s.Up - s.From)
 	switch {
-	case day == 0:
+	case day == 0 && !s.Settled:
 		in := max(leastGiven, st.Missing)
 		if s.Up <= s.From && s.Area > 0 {
 			in = max(in, perPlantSetOut*float64(s.Plants)/float64(s.Area))

@@ -197,6 +197,17 @@ func TestDeBiltWholeYears(t *testing.T) {
 	if p.DewBelow != 0 {
 		t.Error("De Bilt counts as dry country")
 	}
+	var again, printed []float64 // KNMI's own figure from our slope and constants, printed to 0.1 mm
+	for i, d := range r.Days {
+		if d.HasRadiation && d.HasTemp {
+			again, printed = append(again, makkink1(d)), append(printed, makkink[i])
+		}
+	}
+	own := agree(again, printed)
+	t.Logf("Makkink again: bias %+.3f, root mean square error %.3f, worst %.2f mm", own.bias, own.rmse, own.worst)
+	if own.rmse > 0.06 || own.worst > 0.4 {
+		t.Errorf("Makkink from our slope: root mean square error %.3f, worst %.2f mm", own.rmse, own.worst)
+	}
 	full := Evaporate(p, r)
 	want := plainDays(full)
 	k := agree(want, makkink)
@@ -251,4 +262,12 @@ func invented(days int) *weather.Record {
 			Air: weather.AirOf(everything, [6]float64{4 + 9*season, 45, 90, 70, 2, 6})})
 	}
 	return r
+}
+
+// makkink1 is Makkink's evaporation as KNMI reckons it: 0.65·Δ/(Δ+γ) of the radiation as water, with the mean of minimum and
+// maximum in the place of the mean of 24 hours.
+func makkink1(d weather.Day) float64 {
+	mean := (d.Min + d.Max) / 2
+	slope := SaturationSlope(mean)
+	return 0.65 * slope / (slope + Psychrometric(101.3)) * float64(d.Radiation) * MillimetresPerMegajoule
 }
