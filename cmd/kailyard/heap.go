@@ -130,7 +130,7 @@ func (e *env) printHeaps(g garden.Garden, heaps []garden.Heap) error {
 			if l.Celsius != nil {
 				heat = g.Site.Units.Temperature(*l.Celsius)
 			}
-			e.printf("    %s  %-8s %-8s %s\n", l.Date, l.Kind, heat, l.Text)
+			e.printf("%s\n", strings.TrimRight(fmt.Sprintf("    %-15s  %-8s %-8s %s", l.Date.Long(), l.Kind, heat, l.Text), " "))
 		}
 		if v.Next != "" {
 			e.printf("%s\n", wrapped(v.Next, "  ", 92))
@@ -385,7 +385,7 @@ func (c *heapPutCmd) Run(ctx context.Context, e *env) error {
 		}
 		entry := garden.HeapEntry{Date: dayOf(e, c.On), Kind: garden.HeapAdded, Text: strings.Join(said, ", ")}
 		if entry.Date < h.Started {
-			return fmt.Errorf("%s is before the heap was begun, on %s; check both days", entry.Date, h.Started)
+			return fmt.Errorf("%s is before the heap was begun, on %s; check both days", entry.Date.Long(), h.Started.Long())
 		}
 		if err := b.SaveHeap(ctx, h); err != nil {
 			return err

@@ -129,3 +129,46 @@ func TestGround(t *testing.T) {
 		}
 	}
 }
+
+// TestGroundOfTheSite: new ground is dug with the tool that the site is dug with, where the bed names none.
+func TestGroundOfTheSite(t *testing.T) {
+	g := soilGarden(t)
+	with := func(tool garden.DiggingTool) soil.Toil {
+		g.Site.Soil.Spit = tool
+		out, err := season.GroundOf(season.GroundInput{Season: civil.SeasonOf(2027, 44), Garden: g, Crops: crop.Default(), Day: civil.Of(2027, 4, 2)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out.Beds[4].New.Toil
+	}
+	if with(garden.Tiller).Tool != garden.Tiller || with("").Tool != garden.ForkAndSpade {
+		t.Error("the site's tool is not used")
+	}
+}
+
+// TestCompostToComeIsSaid: on a day before the bed is fed its compost is credited as still to come, and once it is given, as given.
+func TestCompostToComeIsSaid(t *testing.T) {
+	g := soilGarden(t)
+	credit := func(day civil.Date) (int64, soil.Credit) {
+		for _, b := range groundOf(t, g, day).Beds {
+			if b.Feeding == nil {
+				continue
+			}
+			for _, one := range b.Feeding.Credits {
+				if strings.Contains(one.What, "compost") {
+					return b.Bed.ID, one
+				}
+			}
+		}
+		t.Fatal("no bed has its compost credited")
+		return 0, soil.Credit{}
+	}
+	bed, c := credit(civil.Of(2027, 3, 1))
+	if !c.Coming || !strings.Contains(c.What, "still to come") {
+		t.Errorf("%+v", c)
+	}
+	g.Treatments = append(g.Treatments, garden.Treatment{EntryID: 2, Date: civil.Of(2027, 3, 2), BedID: bed, Material: "compost", Volume: 130})
+	if _, c := credit(civil.Of(2027, 3, 5)); c.Coming || !strings.Contains(c.What, "2 Mar 2027") {
+		t.Errorf("%+v", c)
+	}
+}

@@ -15,10 +15,7 @@ const fitChance, poorChance = 0.5, 0.25
 
 // dig is how a bed is made ready for its next planting: new ground is broken, other ground is dug, in short spells on days fit for it.
 func (r *bedReader) dig(b BedGround, ground soil.Ground) (*NewGround, error) {
-	told := b.Bed.Soil
-	told.Texture = b.Texture
-	told.Topsoil = cmp.Or(told.Topsoil, r.in.Garden.Site.Soil.Topsoil)
-	told.Spit = garden.DiggingTool(cmp.Or(string(told.Spit), string(r.in.Garden.Site.Soil.Spit)))
+	told := r.in.Garden.SoilOf(b.Bed)
 	broken := told.State != garden.Sod && told.State != garden.Neglected
 	if !broken && r.wasBroken(b.Bed.ID) {
 		broken, told.State = true, garden.Cultivated

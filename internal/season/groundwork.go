@@ -59,7 +59,7 @@ func (b BedGround) forWork(g *Ground) work.BedGround {
 	for _, h := range b.Holes {
 		w.Holes[h.Planting] = work.Hole{Hole: h.Hole, Digging: h.Digging}
 	}
-	w.Feeding = b.worthFeeding()
+	w.Feeding = b.Feeding
 	if o := b.Organic; o != nil && o.Due <= g.Season.End() && b.Feeding != nil {
 		w.Organic, w.Due = o.onPlanted(b), o.Due
 	}
@@ -67,27 +67,6 @@ func (b BedGround) forWork(g *Ground) work.BedGround {
 		w.Breaking = &work.Breaking{Breaking: n.Breaking, Toil: n.Toil, Plant: n.Plant, Stints: n.Stints, Left: n.Left}
 	}
 	return w
-}
-
-// leastFeed is the least plant food worth strewing, of all materials together: less is finer than the tables can tell, and no hand strews
-// it evenly. Common practice.
-const leastFeed quantity.KilogramPerSquareMetre = 0.005
-
-// worthFeeding is a bed's feeding, without dressings where they come to next to nothing.
-func (b BedGround) worthFeeding() *soil.Prescription {
-	if b.Feeding == nil {
-		return nil
-	}
-	var rate quantity.KilogramPerSquareMetre
-	for _, p := range b.Feeding.Mix.Parts {
-		rate += p.Now + p.Later
-	}
-	if rate >= leastFeed {
-		return b.Feeding
-	}
-	none := *b.Feeding
-	none.Dressings = nil
-	return &none
 }
 
 // onPlanted is the organic matter for the part of a bed that bears anything in the season: nobody feeds what lies idle.
@@ -117,8 +96,8 @@ func (t TestRead) sentence() string {
 	return fmt.Sprintf("Tested %s: %s.", t.Test.Date.Long(), strings.Join(parts, "; "))
 }
 
-// planned is a bed's ground as its feeding is reckoned: organic matter that is to be worked in before its first planting counts as
-// worked in, so that no bed is fed twice. For the jobs of a whole season, what was given since the book was read is left out, because
+// planned is a bed's ground as its feeding is reckoned: organic matter that is to be worked in before its first planting is counted, as
+// still to come, so that no bed is fed twice. For the jobs of a whole season, what was given since the book was read is left out, because
 // it closes jobs; materials that no job asks for count all the same.
 func (r *bedReader) planned(g soil.Ground, b BedGround, asked []string) soil.Ground {
 	first := r.in.Season.End()
@@ -139,9 +118,9 @@ func (r *bedReader) planned(g soil.Ground, b BedGround, asked []string) soil.Gro
 			return t.BedID == b.Bed.ID && t.Date > r.in.Day && (follows || t.Material == organic)
 		})
 	}
-	if o := b.Organic; o != nil && o.Due <= first && len(g.Plantings) > 0 {
+	if o := b.Organic; o != nil && o.Due <= first && len(g.Plantings) > 0 && (r.in.Whole || r.in.Day <= first) {
 		if m, ok := soil.Find(o.Material); ok && !m.Raw {
-			list = append(list, garden.Treatment{BedID: b.Bed.ID, Date: max(r.in.Season.Start, first-1), Material: o.Material, Amount: o.Mass * planted(g), Volume: o.Loose, Depth: o.Into})
+			g.Coming = []garden.Treatment{{BedID: b.Bed.ID, Date: max(r.in.Season.Start, first-1), Material: o.Material, Amount: o.Mass * planted(g), Volume: o.Loose, Depth: o.Into}}
 		}
 	}
 	g.Treatments = list

@@ -123,7 +123,7 @@ func (p reactionPast) expectedAt(test garden.SoilTest, treatments []garden.Treat
 			continue
 		}
 		moved += step
-		what = append(what, fmt.Sprintf("%s of %s", m.Name, t.Date))
+		what = append(what, fmt.Sprintf("%s of %s", m.Name, dated(t.Date)))
 	}
 	e := Expected{PH: math.Round(10*math.Min(8.4, math.Max(3.5, rested+moved))) / 10, Tested: test.Date}
 	spread := 0.1 + 0.05*years + math.Abs(moved)/3
@@ -131,12 +131,16 @@ func (p reactionPast) expectedAt(test garden.SoilTest, treatments []garden.Treat
 		spread += 0.4
 	}
 	e.Low, e.High = math.Round(10*(e.PH-spread))/10, math.Round(10*(e.PH+spread))/10
-	says := fmt.Sprintf("pH %.1f tested on %s", ph, test.Date)
+	says := fmt.Sprintf("pH %.1f tested on %s", ph, dated(test.Date))
 	if years >= 0.5 {
-		says += fmt.Sprintf("; %.1f years of drift count %+.1f", years, rested-ph)
+		says += fmt.Sprintf("; %s of drift %s %+.1f", quantity.Plural(years, "year"), verb(math.Abs(years-1) < 0.05, "counts", "count"), rested-ph)
 	}
 	if len(what) > 0 {
-		says += fmt.Sprintf("; %d treatments (the last: %s) count %+.1f", len(what), what[len(what)-1], moved)
+		given := fmt.Sprintf("%d treatments (the last: %s) count", len(what), what[len(what)-1])
+		if len(what) == 1 {
+			given = what[0] + " counts"
+		}
+		says += fmt.Sprintf("; %s %+.1f", given, moved)
 	}
 	says += fmt.Sprintf(": about %.1f now, between %.1f and %.1f. A test is better than this reckoning.", e.PH, e.Low, e.High)
 	e.Reasons = []garden.Reason{{Says: says, Rule: "expected pH (estimated)", Source: "MALLARINO-2018"}}
@@ -195,7 +199,7 @@ func LimeDue(texture garden.Texture, limed civil.Date, drift garden.Drift) (due 
 		years = 4
 	}
 	due = limed.Add(int(math.Round(years * 365.25)))
-	return due, garden.Reason{Says: fmt.Sprintf("Limed on %s; on this ground lime is due again after about %g years, on %s, unless a test says otherwise.", limed, years, due), Rule: "lime again", Source: "REACTION-PRACTICE"}
+	return due, garden.Reason{Says: fmt.Sprintf("Limed on %s; on this ground lime is due again after about %g years, on %s, unless a test says otherwise.", dated(limed), years, dated(due)), Rule: "lime again", Source: "REACTION-PRACTICE"}
 }
 
 // LastLimed is the day lime was last given, 0 when never.

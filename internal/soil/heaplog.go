@@ -80,7 +80,7 @@ func HeapOn(h garden.Heap, today civil.Date, units quantity.System) HeapState {
 		s.Stage, s.Fit, s.Next = Gone, false, ""
 	}
 	if s.Raw {
-		s.why("manure in the heap", "NOP-203", fmt.Sprintf("There is manure in it, and the log shows %d days between %s and %s with %d turnings, where %d days and %d turnings make it safe: use it as raw manure, %d days before the harvest of what touches the soil and %d of what does not.", s.KillDays, s.degrees(killLow), s.degrees(killHigh), s.KillTurns, killDays, killTurns, DaysTouching, DaysClear))
+		s.why("manure in the heap", "NOP-203", fmt.Sprintf("There is manure in it, and the log shows %s between %s and %s with %s, where %d days and %d turnings make it safe: use it as raw manure, %d days before the harvest of what touches the soil and %d of what does not.", quantity.Plural(float64(s.KillDays), "day"), s.degrees(killLow), s.degrees(killHigh), quantity.Plural(float64(s.KillTurns), "turning"), killDays, killTurns, DaysTouching, DaysClear))
 	}
 	return s
 }
@@ -140,7 +140,7 @@ func (s *HeapState) kill(log, heats []garden.HeapEntry) {
 		i = j + 1
 	}
 	if s.Killed {
-		s.why("heat that kills germs and seeds", "NOP-203", fmt.Sprintf("It was between %s and %s for %d days and turned %d times in them.", s.degrees(killLow), s.degrees(killHigh), s.KillDays, s.KillTurns))
+		s.why("heat that kills germs and seeds", "NOP-203", fmt.Sprintf("It was between %s and %s for %s and turned %s in them.", s.degrees(killLow), s.degrees(killHigh), quantity.Plural(float64(s.KillDays), "day"), quantity.Plural(float64(s.KillTurns), "time")))
 	}
 }
 
@@ -204,7 +204,7 @@ func (s *HeapState) cure(log, heats []garden.HeapEntry, today civil.Date) {
 	case reheated:
 		s.Next = "It heated again after it was turned, so it is not done: keep it damp and wait."
 	default:
-		s.Next = fmt.Sprintf("It cures: turn it once, read it some days later, and give it about %d days more.", max(1, cureDays-cured))
+		s.Next = fmt.Sprintf("It cures: turn it once, read it some days later, and give it about %s more.", quantity.Plural(float64(max(1, cureDays-cured)), "day"))
 	}
 }
 
@@ -224,7 +224,7 @@ func (s *HeapState) cold(log []garden.HeapEntry) {
 		s.Stage = Building
 		s.Next = "Push a thermometer into the middle after three or four days and write down what it shows; turn it when it has been hot and falls."
 		if s.Days > 30 {
-			s.Stage, s.Next = Curing, fmt.Sprintf("Never read, so it is judged by age: about %d days more.", need-s.Days)
+			s.Stage, s.Next = Curing, fmt.Sprintf("Never read, so it is judged by age: about %s more.", quantity.Plural(float64(need-s.Days), "day"))
 		}
 	}
 }

@@ -19,6 +19,7 @@ type Ground struct {
 	Plantings  []garden.Planting  // in the bed in that season: standing and planned
 	Tests      []garden.SoilTest  // of any bed, by date; those of this bed and of the whole garden count
 	Treatments []garden.Treatment // of any bed
+	Coming     []garden.Treatment // of this bed: organic matter it is still to be given before its first planting
 	History    []garden.Past      // of any bed
 	Crops      *crop.Catalogue
 	Units      quantity.System // in which it is said
@@ -142,11 +143,11 @@ func (n *Need) class(g Ground, e garden.Element) TestedClass {
 		if err == nil {
 			n.Reasons = append(n.Reasons, classed.Reasons...)
 			if g.From > test.Date.InYear(test.Date.Year()+testKeeps) {
-				n.Cautions = append(n.Cautions, fmt.Sprintf("The test of %s is more than %d years old: test again.", test.Date, testKeeps))
+				n.Cautions = append(n.Cautions, fmt.Sprintf("The test of %s is more than %d years old: test again.", dated(test.Date), testKeeps))
 			}
 			return TestedClass{classed.Class, true, test.Date}
 		}
-		n.Cautions = append(n.Cautions, fmt.Sprintf("The test of %s could not be used: %v.", test.Date, err))
+		n.Cautions = append(n.Cautions, fmt.Sprintf("The test of %s could not be used: %v.", dated(test.Date), err))
 	}
 	if e == garden.Phosphorus && g.richlyManured() {
 		n.say("Phosphorus is untested; with manure or compost in at least three of the last four years it is taken as high, so that little more is given.", "untested", "")

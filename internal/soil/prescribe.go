@@ -3,6 +3,7 @@ package soil
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
@@ -14,7 +15,8 @@ type Prescription struct {
 	BedID     int64
 	Need      Need
 	Credits   []Credit
-	Net       Mass // what is still to be brought: the need less the credits
+	Net       Mass // what is still to be brought: the need less the credits and the scraps
+	Scraps    Mass // wanting too, but too little to strew
 	Surplus   Mass // credits over the need
 	Mix       Mix  // for a square metre of the planted ground
 	Dressings []Dressing
@@ -83,6 +85,7 @@ func reckon(g Ground) Prescription {
 	p := Prescription{BedID: g.Bed.ID, Need: NeedOf(g)}
 	p.Credits = CreditsOf(g, p.Need)
 	p.Net, p.Surplus = p.Need.Total.Less(SumOf(p.Credits))
+	p.leaveScraps(g.Units)
 	p.Reasons, p.Cautions = slices.Clone(p.Need.Reasons), slices.Clone(p.Need.Cautions)
 	for _, c := range p.Credits {
 		p.Reasons = append(p.Reasons, c.Reasons...)
@@ -94,6 +97,28 @@ func reckon(g Ground) Prescription {
 		}
 	}
 	return p
+}
+
+// leastRate is the least of a plant food that is brought to a square metre: less is finer than the tables, whose rates of nitrogen span
+// three times as much to either side and more, and no hand strews it evenly. Common practice.
+const leastRate quantity.KilogramPerSquareMetre = 0.001
+
+// leaveScraps takes what is too little to strew out of what is brought.
+func (p *Prescription) leaveScraps(units quantity.System) {
+	var left []string
+	for _, one := range []struct {
+		net, scrap *quantity.Kilogram
+		name       string
+	}{{&p.Net.N, &p.Scraps.N, foodNames[0]}, {&p.Net.P2O5, &p.Scraps.P2O5, foodNames[1]}, {&p.Net.K2O, &p.Scraps.K2O, foodNames[2]}} {
+		if *one.net > 0 && *one.net < quantity.Kilogram(leastRate)*quantity.Kilogram(p.Need.Planted) {
+			*one.scrap, *one.net = *one.net, 0
+			left = append(left, one.name)
+		}
+	}
+	if len(left) > 0 {
+		says := fmt.Sprintf("A little %s is wanting, less than %s: it is left out, for the tables are no finer and no hand strews it evenly.", strings.Join(left, " and "), units.Rate(leastRate))
+		p.Reasons = append(p.Reasons, garden.Reason{Says: says, Rule: "too little to strew"})
+	}
 }
 
 // alarms are the sentences of the bed's newest test of lead, where it bids to stop.
@@ -192,6 +217,7 @@ func (p *Prescription) schedule(g Ground) []later {
 		}
 		all = append(all, side...)
 	}
+	all = folded(all)
 	first := p.Net.N
 	for _, l := range all {
 		first -= max(0, l.nitrogen)
@@ -201,6 +227,33 @@ func (p *Prescription) schedule(g Ground) []later {
 	}
 	slices.SortStableFunc(all, func(a, b later) int { return int(a.feeding.Date - b.feeding.Date) })
 	return slices.DeleteFunc(all, func(l later) bool { return l.nitrogen <= 0 })
+}
+
+// leastNitrogen is the least given to a planting at one time: a level teaspoon of ammonium sulfate, two of a 10-10-10. Common practice.
+const leastNitrogen quantity.Kilogram = 0.001
+
+// folded puts what is less than that to the planting's next dressing, at the end to the one before; where there is no other it is given
+// with the first dressing of the bed.
+func folded(all []later) []later {
+	slices.SortStableFunc(all, func(a, b later) int { return int(a.feeding.Date - b.feeding.Date) })
+	carried, kept := map[string]quantity.Kilogram{}, map[string]int{}
+	var out []later
+	for _, l := range all {
+		l.nitrogen += carried[l.part.Key]
+		carried[l.part.Key] = 0
+		if l.nitrogen < leastNitrogen {
+			carried[l.part.Key] = l.nitrogen
+			continue
+		}
+		out = append(out, l)
+		kept[l.part.Key] = len(out)
+	}
+	for key, n := range carried {
+		if at := kept[key]; at > 0 {
+			out[at-1].nitrogen += n
+		}
+	}
+	return out
 }
 
 // sided is a planting's side-dressings with their nitrogen, and the sum. No one dressing is more than a row or the

@@ -355,7 +355,7 @@ func (d *Dose) finish(s Sour, parts, apart int) {
 	}
 	from, when := d.opens(s)
 	if last := lastGiven(s.Treatments, d.Material.Family); last != 0 && last <= s.Today && from < last.Add(apart) && apart < 365 {
-		from, when = last.Add(apart), fmt.Sprintf("not before %s: some was given on %s", last.Add(apart).Long(), last.Long())
+		from, when = last.Add(apart), fmt.Sprintf("not before %s: some was given on %s", dated(last.Add(apart)), dated(last))
 	}
 	for i := range parts {
 		at := from.Add(i * apart)
@@ -380,7 +380,7 @@ func (d *Dose) opens(s Sour) (civil.Date, string) {
 	case autumn <= s.Today:
 		return s.Today, "now, in autumn: it works all winter"
 	case s.Sowing != 0 && s.Sowing > s.Today && s.Sowing.Since(s.Today) >= d.Before && s.Sowing < autumn:
-		return s.Today, fmt.Sprintf("now, at least %d days before sowing; autumn would have been better", d.Before)
+		return s.Today, fmt.Sprintf("now, at least %s before sowing; autumn would have been better", quantity.Plural(float64(d.Before), "day"))
 	}
 	return autumn, "in autumn, when the bed is clear"
 }
@@ -529,7 +529,7 @@ func (r *Reaction) untested(s Sour, depth quantity.Metre) error {
 	case s.Drift == garden.TowardsAcid && r.Target.PH < vegetableLow:
 		r.Reasons = append(r.Reasons, garden.Reason{Says: "Potatoes without a test: no lime.", Rule: "untested ground", Source: "REACTION-PRACTICE"})
 	case s.Drift == garden.TowardsAcid && limed != 0 && s.Today.Since(limed) < untestedEvery:
-		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Limed on %s, less than three and a half years ago: nothing without a test.", limed), Rule: "untested ground", Source: "REACTION-PRACTICE"})
+		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Limed on %s, less than three and a half years ago: nothing without a test.", dated(limed)), Rule: "untested ground", Source: "REACTION-PRACTICE"})
 	case s.Drift == garden.TowardsAcid:
 		rate := untestedLimeLow + (untestedLimeHigh-untestedLimeLow)*share
 		says := "Rain leaches this region and the bed was not limed for three and a half years"
@@ -542,7 +542,7 @@ func (r *Reaction) untested(s Sour, depth quantity.Metre) error {
 		d.finish(s, 1, 182)
 		r.Verdict, r.Dose = GiveLime, d
 	case s.Drift == garden.TowardsAlkaline && lastGiven(s.Treatments, Acidifying) != 0 && s.Today.Since(lastGiven(s.Treatments, Acidifying)) < untestedEvery:
-		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Sulfur was given on %s: no more without a test.", lastGiven(s.Treatments, Acidifying)), Rule: "untested ground", Source: "REACTION-PRACTICE"})
+		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Sulfur was given on %s: no more without a test.", dated(lastGiven(s.Treatments, Acidifying))), Rule: "untested ground", Source: "REACTION-PRACTICE"})
 		r.Advice = append(r.Advice, AlkalineAdvice...)
 	case s.Drift == garden.TowardsAlkaline:
 		rate := untestedSulfurLow + (untestedSulfurHigh-untestedSulfurLow)*share

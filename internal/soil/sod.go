@@ -151,8 +151,8 @@ func (b *Breaking) toils(s garden.Soil, units quantity.System) {
 		faster = "the tiller is done sooner"
 	}
 	b.Reasons = append(b.Reasons, garden.Reason{
-		Says: fmt.Sprintf("With fork and spade it takes about %.0f hours (%.0f to %.0f), with a tiller %.1f (%.1f to %.1f) in %d passes and the fetching: here %s (estimated).",
-			math.Max(1, float64(b.Toils[0].Hours)), float64(b.Toils[0].Low), float64(b.Toils[0].High), float64(b.Toils[1].Hours), float64(b.Toils[1].Low), float64(b.Toils[1].High), passes, faster),
+		Says: fmt.Sprintf("With fork and spade it takes about %s (%.0f to %.0f), with a tiller %.1f (%.1f to %.1f) in %s and the fetching: here %s (estimated).",
+			quantity.Plural(math.Max(1, math.Round(float64(b.Toils[0].Hours))), "hour"), float64(b.Toils[0].Low), float64(b.Toils[0].High), float64(b.Toils[1].Hours), float64(b.Toils[1].Low), float64(b.Toils[1].High), passesWord(passes), faster),
 		Rule: "time by tool",
 	})
 }

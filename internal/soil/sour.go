@@ -13,7 +13,7 @@ import (
 //
 //	inferred  by DriftOf; empty: no weather record
 func SourOf(g garden.Garden, ground Ground, inferred garden.Drift, today civil.Date) Sour {
-	s := Sour{BedID: ground.Bed.ID, Area: ground.Bed.Area(), Soil: soilOf(g.Site.Soil, ground.Bed.Soil), Tests: ground.Tests, Drift: inferred,
+	s := Sour{BedID: ground.Bed.ID, Area: ground.Bed.Area(), Soil: g.SoilOf(ground.Bed), Tests: ground.Tests, Drift: inferred,
 		Today: today, South: g.Site.Latitude < 0, Packages: g.Packages, Units: g.Site.Soil.Weighs}
 	if s.Soil.Texture == "" {
 		s.Soil.Texture = ground.Texture
@@ -45,22 +45,4 @@ func SourOf(g garden.Garden, ground Ground, inferred garden.Drift, today civil.D
 		}
 	}
 	return s
-}
-
-// soilOf is a bed's soil with the site's where the bed says nothing.
-func soilOf(site, bed garden.Soil) garden.Soil {
-	out := bed
-	if out.Texture == "" {
-		out.Texture = site.Texture
-	}
-	if out.Topsoil == 0 {
-		out.Topsoil = site.Topsoil
-	}
-	if out.Drift == "" {
-		out.Drift = site.Drift
-	}
-	if out.Tilled == 0 {
-		out.Tilled = site.Tilled
-	}
-	return out
 }

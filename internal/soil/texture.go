@@ -135,7 +135,7 @@ func (r Requirement) DepthScaled(depth quantity.Metre, units quantity.System) Re
 	out.Lime, out.Low, out.High, out.Depth = r.Lime*f, r.Low*f, r.High*f, depth
 	if r.Lime > 0 {
 		out.Reasons = append(slices.Clone(r.Reasons), garden.Reason{
-			Says: fmt.Sprintf("The method counts for %s of ground and the bed is worked to %s: %.2f of its lime.", units.Depth(r.Depth), units.Depth(depth), float64(f)),
+			Says: fmt.Sprintf("The method counts for %s of ground and the bed is worked to %s, so it takes %.2f times its lime.", units.Depth(r.Depth), units.Depth(depth), float64(f)),
 			Rule: "lime by depth", Source: "MSU-E2567"})
 	}
 	return out

@@ -165,15 +165,21 @@ func soilFactsOf(g garden.Garden, b season.BedGround) string {
 	} else {
 		says += ", of a soil not told yet"
 	}
-	topsoil := b.Bed.Soil.Topsoil
-	if topsoil == 0 {
-		topsoil = g.Site.Soil.Topsoil
+	told := g.SoilOf(b.Bed)
+	if told.Topsoil > 0 {
+		says += ", topsoil " + u.Depth(told.Topsoil) + " deep"
 	}
-	if topsoil > 0 {
-		says += ", topsoil " + u.Depth(topsoil) + " deep"
+	if told.Tilled > 0 {
+		says += ", dug " + u.Depth(told.Tilled) + " deep"
 	}
-	if t := b.Bed.Soil.State; t == garden.Sod || t == garden.Neglected {
-		says += map[garden.GroundState]string{garden.Sod: ", under grass", garden.Neglected: ", overgrown"}[t]
+	if told.Spit == garden.Tiller {
+		says += " with a tiller"
+	}
+	switch told.State {
+	case garden.Sod:
+		says += ", under grass"
+	case garden.Neglected:
+		says += ", overgrown"
 	}
 	return says
 }
