@@ -1,6 +1,7 @@
 package light
 
 import (
+	"kailyard/internal/crop"
 	"kailyard/internal/quantity"
 )
 
@@ -21,7 +22,7 @@ type Verdict struct {
 	Use    Use
 	Full   bool   // as much as the use wants; else it will do, with less to eat
 	Says   string // for the person
-	Source string // key in doc/SOURCES.md
+	Source string // key in doc/SOURCES.md; empty: common practice
 }
 
 // The hours of direct sun that each use wants, and with which it still does.
@@ -49,8 +50,22 @@ func GoodFor(hours quantity.Hour) Verdict {
 	case h >= leafLeast:
 		return Verdict{Leaf, true, "Leaves do here: lettuce, spinach, chard, kale. Roots stay small, and fruiting crops hardly fruit.", "TOH-SUN"}
 	case h >= herbLeast:
-		return Verdict{Herb, true, "For most vegetables this is too dark. Parsley, chives, mint and sorrel bear it; lettuce for small leaves, slowly.", "common practice"}
+		return Verdict{Herb, true, "For most vegetables this is too dark. Parsley, chives, mint and sorrel bear it; lettuce for small leaves, slowly.", ""}
 	}
 	return Verdict{Nothing, true, "Vegetables will not do here, with whatever care. Mint may live, thinly. The ground is good for the compost heap, the water butt, " +
-		"leaf mould, a place for pots to harden off, or shade plants that are not for eating.", "common practice"}
+		"leaf mould, a place for pots to harden off, or shade plants that are not for eating.", ""}
+}
+
+// Grows parts crops by what they want: those for which the hours of direct sun are enough, and those that do with less to eat.
+// What would not do is in neither.
+func Grows(crops []*crop.Crop, hours quantity.Hour) (well, less []*crop.Crop) {
+	for _, c := range crops {
+		switch {
+		case hours >= c.Light.Needs:
+			well = append(well, c)
+		case hours >= c.Light.Least:
+			less = append(less, c)
+		}
+	}
+	return well, less
 }

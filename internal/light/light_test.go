@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"kailyard/internal/civil"
+	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 	"kailyard/internal/weather"
@@ -151,6 +152,26 @@ func TestGoodFor(t *testing.T) {
 	}
 	if GoodFor(7).Full || !GoodFor(9).Full {
 		t.Error("7 h are not full sun, 9 are")
+	}
+}
+
+// The catalogue and the verdict say the same: where no vegetable will do, no crop does; where leaves do, lettuce does and
+// tomatoes do not; in full sun all do well.
+func TestGrows(t *testing.T) {
+	all := crop.Default().All()
+	if well, less := Grows(all, 2.9); len(well)+len(less) != 0 {
+		t.Errorf("with 2.9 h %d crops do", len(well)+len(less))
+	}
+	does := map[string]bool{}
+	well, less := Grows(all, 4.2)
+	for _, c := range append(well, less...) {
+		does[c.ID] = true
+	}
+	if !does["lettuce-loose-leaf"] || !does["kale"] || does["tomato-slicing"] || does["cucumber-slicing"] {
+		t.Errorf("with 4.2 h there grow %v", does)
+	}
+	if well, _ := Grows(all, 10); len(well) != len(all) {
+		t.Errorf("in full sun %d of %d crops do well", len(well), len(all))
 	}
 }
 
