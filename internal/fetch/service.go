@@ -41,7 +41,7 @@ var services = []Service{
 		TermsAt: "https://power.larc.nasa.gov/docs/referencing/", FirstYear: 1981, Late: 4, Pause: 2 * time.Second, source: "NASA POWER",
 		query: func(r Request, from, to civil.Date) url.Values {
 			return url.Values{
-				"parameters": {"T2M_MAX,T2M_MIN,PRECTOTCORR,ALLSKY_SFC_SW_DWN"}, "community": {"ag"}, "longitude": {r.degrees(r.Longitude)}, "latitude": {r.degrees(r.Latitude)},
+				"parameters": {"T2M_MAX,T2M_MIN,PRECTOTCORR,ALLSKY_SFC_SW_DWN,T2MDEW,RH2M,WS2M"}, "community": {"ag"}, "longitude": {r.degrees(r.Longitude)}, "latitude": {r.degrees(r.Latitude)},
 				"start": {compact(from)}, "end": {compact(to)}, "format": {"csv"}, "time-standard": {"LST"},
 			}
 		},

@@ -103,3 +103,19 @@ func TestAirThatCannotBe(t *testing.T) {
 		t.Errorf("one bad day: %+v, %+v", r.Days[7].Air, r.Notes)
 	}
 }
+
+// NASA POWER's dew point, mean humidity and wind at 2 m; −999 is missing.
+func TestAirOfPower(t *testing.T) {
+	r := read(t, "-BEGIN HEADER-\nParameter(s):\nT2M_MAX MERRA-2 Temperature at 2 Meters Maximum (C)\nT2M_MIN MERRA-2 Temperature at 2 Meters Minimum (C)\n-END HEADER-\n"+
+		"YEAR,DOY,T2M_MAX,T2M_MIN,PRECTOTCORR,T2MDEW,RH2M,WS2M\n2026,1,4.1,-3.2,0.5,-2.1,81.3,2.4\n2026,2,5.1,-1.2,0.5,-999,80,-999\n2026,3,5.3,-1.0,0,-2,79,1\n")
+	if a := r.Days[0].Air; a.DewPoint != -2.1 || a.HumidityMean != 81.3 || a.Wind != 2.4 || a.Has != HasDewPoint|HasHumidityMean|HasWind {
+		t.Errorf("%+v", a)
+	}
+	if a := r.Days[1].Air; a.Has != HasHumidityMean {
+		t.Errorf("%+v", a)
+	}
+	r = read(t, `{"properties":{"parameter":{"T2M_MIN":{"20260101":-3},"T2M_MAX":{"20260101":4},"WS2M":{"20260101":3.5}}},"header":{"fill_value":-999},"parameters":{"T2M_MIN":{"units":"C"},"T2M_MAX":{"units":"C"}}}`)
+	if a := r.Days[0].Air; a.Wind != 3.5 || a.Has != HasWind {
+		t.Errorf("%+v", a)
+	}
+}
