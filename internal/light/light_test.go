@@ -133,8 +133,13 @@ func TestRemedies(t *testing.T) {
 	if !cut || !moved {
 		t.Errorf("%.2f h now; remedies: %+v", now, all)
 	}
-	if len(Reckon(plot(), y.Sunshine).Remedies(plot().Beds[0])) != 0 {
+	open := plot()
+	open.Beds[0].Sun = 8.5
+	if len(Reckon(open, y.Sunshine).Remedies(open.Beds[0])) != 0 {
 		t.Error("remedies for a bed in full sun")
+	}
+	if all := Reckon(plot(), y.Sunshine).Remedies(plot().Beds[0]); len(all) != 1 || !strings.Contains(all[0].Says, "Nothing is told that throws shade") {
+		t.Errorf("a bed of 7 h by what the person told, and no shade: %+v", all)
 	}
 }
 
@@ -167,8 +172,11 @@ func TestGrows(t *testing.T) {
 	for _, c := range append(well, less...) {
 		does[c.ID] = true
 	}
-	if !does["lettuce-loose-leaf"] || !does["kale"] || does["tomato-slicing"] || does["cucumber-slicing"] {
+	if !does["lettuce-loose-leaf"] || !does["kale"] || does["tomato-staked"] || does["cucumber"] {
 		t.Errorf("with 4.2 h there grow %v", does)
+	}
+	if _, ok := crop.Default().Find("tomato-staked"); !ok {
+		t.Error("the catalogue has no such tomato")
 	}
 	if well, _ := Grows(all, 10); len(well) != len(all) {
 		t.Errorf("in full sun %d of %d crops do well", len(well), len(all))

@@ -36,6 +36,9 @@ const (
 // are differences between what is reckoned with and without.
 func (y Year) Remedies(b garden.Bed) []Remedy {
 	g := y.Garden
+	if len(g.Shades) == 0 && InSeason(g.Site.Latitude, y.Bed(b)).Hours < min(fruitFull, InSeason(g.Site.Latitude, y.Open).Hours) && g.Site.Lie.Level() {
+		return []Remedy{{Says: "Nothing is told that throws shade on this bed. Tell of the houses, fences, hedges and trees around it, and it can be reckoned what each of them takes and where there is more sun."}}
+	}
 	now := y.seasonOn(g, b)
 	if now >= fruitFull {
 		return nil
