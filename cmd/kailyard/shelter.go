@@ -115,7 +115,7 @@ func (c *underCmd) tell(ctx context.Context, e *env, b *book.Book) error {
 	if !ok {
 		return fmt.Errorf("the plan has no planting %q; `kailyard plan --kept` lists their keys", c.Key)
 	}
-	list, why := r.Shelters(p)
+	list, why := r.Shelters(p, e.clock())
 	if why != "" {
 		return fmt.Errorf("%s (%s): %s", cropName(r, p.CropID), p.Key, why)
 	}

@@ -158,6 +158,7 @@ var kinds = [outOfYear + 1]struct{ name, rule, source string }{
 	heatCutHarvest: {"too hot", "heat", ""},
 	didNotSet:      {"too hot or too cold to set", "fruit set", ""},
 	smallBulbs:     {"days long too soon", "day length", ""},
+	heaved:         {"too cold", "frozen ground", ""},
 	stoodStill:     {"too cold or too hot to grow", "time", ""},
 	tooHot:         {"too hot", "heat", ""},
 	tooDark:        {"not enough light", "time", ""},
@@ -181,6 +182,9 @@ func (o Option) befalls(why cause, u quantity.System, many bool) string {
 	case soilCold:
 		return fmt.Sprintf("%s the soil at %s too cold (below %s)", finds, u.Depth(m.Depth), u.Temperature(m.SoilAtLeast))
 	case soilWarm:
+		if bareRoot(o) {
+			return fmt.Sprintf("%s the soil too warm for bare roots (above %s)", finds, u.Temperature(restingSoil))
+		}
 		return fmt.Sprintf("%s and %s in soil above %s", verb("rests", "rest"), verb("rots", "rot"), u.Temperature(restingSoil))
 	case nightsCold:
 		return fmt.Sprintf("%s a night below %s in %s first fortnight", verb("meets", "meet"), u.Temperature(quantity.Celsius(orElse(m.AirAtLeast, 0))), verb("its", "their"))
@@ -204,6 +208,8 @@ func (o Option) befalls(why cause, u quantity.System, many bool) string {
 		return verb("flowers", "flower") + " when it is too hot or too cold to set"
 	case smallBulbs:
 		return verb("bulbs", "bulb") + " while " + verb("it is", "they are") + " still small"
+	case heaved:
+		return fmt.Sprintf("%s lifted by freezing ground before %s roots hold, %s after planting", is, verb("its", "their"), quantity.Plural(rooting, "day"))
 	case stoodStill:
 		return verb("stands", "stand") + " still too long to come to anything"
 	case tooHot:
@@ -224,17 +230,22 @@ func (t Trouble) Helps(u quantity.System) string {
 	if t.option.Protection != nil {
 		warmth = "a warmer cover"
 	}
-	raised := ""
+	raised, either := "", ""
 	if t.option.method().Way == crop.Sow {
-		raised = "plants raised indoors, "
+		raised, either = "plants raised indoors, ", "or "
 	}
 	switch t.why {
 	case groundCold, soilCold, nightsCold:
 		return "What would help: " + raised + warmth + " to warm the ground, or a later day."
+	case heaved:
+		return "What would help: planting in spring, or earlier in autumn, with a mulch laid once the ground begins to freeze."
 	case soilWarm:
+		if bareRoot(t.option) {
+			return "What would help: planting in the cool of spring or autumn, or plants grown in pots."
+		}
 		return "What would help: waiting until the soil has cooled, or ground that is shaded and mulched."
 	case notUp:
-		return "What would help: " + raised + "or a time at which the soil is nearer what the seed likes."
+		return "What would help: " + raised + either + "a time at which the soil is nearer what the seed likes."
 	case frozenYoung, frozenHarvest:
 		return "What would help: a hardier or a quicker kind, or " + warmth + "."
 	case boltedHeat, heatCutHarvest, tooHot:

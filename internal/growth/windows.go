@@ -125,5 +125,5 @@ func yearsOfTen(share float64) string {
 	if tenth := share * 10; math.Abs(tenth-math.Round(tenth)) < 1e-9 {
 		return fmt.Sprintf("%.0f years of 10", tenth)
 	}
-	return fmt.Sprintf("%.0f%% of years", share*100)
+	return fmt.Sprintf("%.0f %% of the years", share*100)
 }

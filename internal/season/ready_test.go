@@ -186,11 +186,34 @@ func TestReadySaysWhatIsTooLate(t *testing.T) {
 		today civil.Date
 		says  string
 	}{
-		{civil.Of(2027, 1, 1), ""}, {latest - 7, "bought plants"}, {latest + 1, "too late for that"}, {day + 1, "That day is past"},
+		{civil.Of(2027, 1, 1), ""}, {latest - 7, "bought plants"}, {latest + 1, "too late for that"}, {day + 1, "1 Sep 2027 is past"},
 	} {
 		got := says(row.today)
 		if row.says == "" && strings.Contains(got, "late") || !strings.Contains(got, row.says) {
 			t.Errorf("on %s: %s", row.today, got)
+		}
+	}
+}
+
+// A past day is called past where it could not have been met either, and what the store adds is told once.
+func TestReadySaysOnce(t *testing.T) {
+	r := builtIn(t, "ithaca", 2027)
+	for _, id := range []string{"spinach", "radish", "lettuce-loose-leaf", "tomato-early", "carrot"} {
+		c, _ := r.Crops.Find(id)
+		for _, day := range []civil.Date{civil.Of(2026, 1, 1), civil.Of(2026, 11, 25), civil.Of(2026, 12, 24)} {
+			list, err := r.Ready(c, day, .8, civil.Of(2027, 1, 9))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, a := range list {
+				text := strings.Join(a.Says(), " ")
+				if n := strings.Count(text, "is past"); n != 1 || !strings.HasPrefix(text, season.Dated(day)+" is past") {
+					t.Errorf("%s by %s: past %d times: %s", id, day, n, text)
+				}
+				if n := strings.Count(text, "more from the store"); n > 1 {
+					t.Errorf("%s by %s tells the store %d times: %s", id, day, n, text)
+				}
+			}
 		}
 	}
 }

@@ -37,7 +37,11 @@ func (r Ready) Says() []string {
 	if r.Never != "" {
 		return []string{r.Never}
 	}
-	says := r.fresh()
+	var says []string
+	if r.Today > r.Day {
+		says = append(says, fmt.Sprintf("%s is past: what follows is what would have done.", Dated(r.Day)))
+	}
+	says = append(says, r.fresh()...)
 	if r.Stored != nil {
 		says = append(says, r.stored()...)
 	}
@@ -64,6 +68,8 @@ func (r Ready) stored() []string {
 	switch {
 	case !a.Can() && a.Best.Kept == 0:
 		return []string{fmt.Sprintf("Nor does it help that it keeps %d days after harvest.", keeps)}
+	case !a.Can() && !r.Fresh.Can() && a.Best.Start == r.Fresh.Best.Start:
+		return []string{fmt.Sprintf("Nor can it from the store, though it keeps %d days after harvest: with that, the same day has %s.", keeps, yearsOf(a.Best.Ready+a.Best.Kept, a.Best.Years))}
 	case !a.Can():
 		return []string{fmt.Sprintf("Nor can it from the store, though it keeps %d days after harvest. %s", keeps, a.Alone)}
 	case sameSpans(a.Spans, r.Fresh.Spans):
@@ -111,7 +117,7 @@ func (r Ready) when(spans []civil.Span) string {
 // tooLate says what of the answer is already past.
 func (r Ready) tooLate(a Answer) string {
 	if r.Today > r.Day {
-		return "That day is past."
+		return "" // said already
 	}
 	open := a.Open(r.Today)
 	if len(open) == 0 {
@@ -149,7 +155,7 @@ func (r Ready) inTheWay(best growth.Readiness, run civil.Span, chance func(growt
 	if chance(best) == 0 {
 		return r.neverReady(chance)
 	}
-	says := fmt.Sprintf("The best is %s with %s", Dated(best.Start), r.tally(best))
+	says := fmt.Sprintf("The best is %s with %s", Dated(best.Start), r.tally(best, chance))
 	before, after := r.commonest(run.From.Add(-28), run.From-1, chance), r.commonest(run.To+1, run.To.Add(28), chance)
 	if before.what != unhitched && before.says == after.says {
 		return says + fmt.Sprintf(" Earlier and later, %s.", before.says)
@@ -204,17 +210,20 @@ func (r Ready) neverReady(chance func(growth.Readiness) float64) string {
 	return says + ": " + strings.Join(parts, "; ") + "." + helps
 }
 
-// tally is the years of one start day, by how they end.
-func (r Ready) tally(s growth.Readiness) string {
-	says := yearsOf(s.Ready, s.Years)
+// tally is the years of one start day, by how they end: those from the store are told where the chance counts them, and
+// are over on the day where it does not.
+func (r Ready) tally(s growth.Readiness, chance func(growth.Readiness) float64) string {
+	says, overYears := yearsOf(s.Ready, s.Years), s.Over
 	switch {
+	case chance(growth.Readiness{Years: 1, Kept: 1}) == 0:
+		overYears += s.Kept
 	case s.Kept > 0 && s.Ready == 0:
 		says = yearsOf(s.Kept, s.Years) + ", all from the store"
 	case s.Kept > 0:
 		says += fmt.Sprintf(", and %d more from the store", s.Kept)
 	}
 	var rest []string
-	for _, h := range r.hitches(s.Late, s.Over, s.Lost) {
+	for _, h := range r.hitches(s.Late, overYears, s.Lost) {
 		rest = append(rest, fmt.Sprintf("in %d %s", h.years, h.says))
 	}
 	if len(rest) > 0 {

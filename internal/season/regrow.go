@@ -31,8 +31,9 @@ type Shelter struct {
 }
 
 // Shelters are what a planting would come to in the open and under every cover it can be grown under, the least gain
-// first; why is why nothing can be chosen for it.
-func (r *Result) Shelters(p garden.Planting) (list []Shelter, why string) {
+// first; why is why nothing can be chosen for it. Chosen on a day on which it is in the ground already, a cover is
+// reckoned with from that day on: one that would have been on before it, or was, cannot be changed.
+func (r *Result) Shelters(p garden.Planting, today civil.Date) (list []Shelter, why string) {
 	if why := r.settled(p); why != "" {
 		return nil, why
 	}
@@ -40,10 +41,10 @@ func (r *Result) Shelters(p garden.Planting) (list []Shelter, why string) {
 	if !ok || p.Method < 0 || p.Method >= len(c.Methods) {
 		return nil, "The catalogue no longer has its crop grown so."
 	}
-	list = append(list, r.shelter(p, nil))
+	list = append(list, r.shelter(p, nil, today))
 	for _, cover := range crop.Protections() {
 		if growth.Fits(c, cover) {
-			list = append(list, r.shelter(p, cover))
+			list = append(list, r.shelter(p, cover, today))
 		}
 	}
 	for i := range list {
@@ -93,7 +94,7 @@ func (r *Result) called(key string) string {
 	return key
 }
 
-func (r *Result) shelter(p garden.Planting, cover *crop.Protection) Shelter {
+func (r *Result) shelter(p garden.Planting, cover *crop.Protection, today civil.Date) Shelter {
 	s := Shelter{Cover: cover, Has: true}
 	id := ""
 	if cover != nil {
@@ -101,6 +102,10 @@ func (r *Result) shelter(p garden.Planting, cover *crop.Protection) Shelter {
 	}
 	s.Here = p.Protection == id
 	t := r.TableUnder(p.CropID, p.Method, id)
+	if s.Cannot = r.past(p, t, today); s.Cannot != "" && !s.Here {
+		return s
+	}
+	s.Cannot = ""
 	sum := t.Summary(p.Start)
 	s.Success, s.Years, s.First, s.Last = sum.Success, sum.Years, sum.First, sum.Last
 	s.Cold = sum.Fates[growth.TooCold] + sum.Fates[growth.Frozen]
@@ -127,6 +132,25 @@ func (r *Result) shelter(p garden.Planting, cover *crop.Protection) Shelter {
 		s.Clash, s.Cannot = r.clashes(now)
 	}
 	return s
+}
+
+// past says why a planting in the ground cannot change to what a table has it under; empty where it can: its past would
+// be the same. A cover laid half-way is not reckoned.
+func (r *Result) past(p garden.Planting, t *growth.Table, today civil.Date) string {
+	if p.Start >= today && p.Status != garden.InGround {
+		return ""
+	}
+	in := fmt.Sprintf("It has been in the ground since %s, and ", p.Start.Short())
+	if !t.CoverOff(p.Start, today) {
+		return in + fmt.Sprintf("%s would have warmed it since: what one laid now still brings is not reckoned. Lay it as the nights ask all the same, and write it into the journal.", t.Option.Protection.Under())
+	}
+	if _, _, years, _ := t.Covering(p.Start); years == 0 && t.Option.Protection != nil {
+		return in + fmt.Sprintf("no night asks for %s while it stands.", t.Option.Protection.Under())
+	}
+	if was := r.TableOf(p); !was.CoverOff(p.Start, today) {
+		return in + fmt.Sprintf("%s has warmed it since: what comes of it without that is not reckoned. Write into the journal what you do.", was.Option.Protection.Under())
+	}
+	return ""
 }
 
 // nearestWindow is the window that holds a day, or the one nearest to it.
@@ -259,11 +283,11 @@ func regrown(in Input, kept plan.Plan, p garden.Planting, how Growing) (garden.P
 	r.Plan = &kept
 	moved := p
 	if how.Start != nil && *how.Start != p.Start {
-		if moved, err = r.moved(p, *how.Start, day); err != nil {
+		if moved, err = r.BegunOn(p, *how.Start, day); err != nil {
 			return p, err
 		}
 	}
-	list, why := r.Shelters(moved)
+	list, why := r.Shelters(moved, day)
 	if why != "" {
 		return p, fmt.Errorf("%s cannot be grown otherwise. %s", r.called(p.Key), why)
 	}
@@ -279,8 +303,8 @@ func regrown(in Input, kept plan.Plan, p garden.Planting, how Growing) (garden.P
 	return p, fmt.Errorf("%s has no room under this cover, or there is no such cover", r.called(p.Key))
 }
 
-// moved is a planting that has not begun, begun on another day of the season, not before the day it is said on.
-func (r *Result) moved(p garden.Planting, start, today civil.Date) (garden.Planting, error) {
+// BegunOn is a planting that has not begun, begun on another day of the season, not before the day it is said on.
+func (r *Result) BegunOn(p garden.Planting, start, today civil.Date) (garden.Planting, error) {
 	if p.Status != garden.Planned {
 		return p, fmt.Errorf("%s has begun: its day is past, only its cover can be chosen", r.called(p.Key))
 	}

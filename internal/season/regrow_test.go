@@ -132,7 +132,7 @@ func others(t *testing.T, before, after *plan.Plan, but string) {
 func TestSheltersTellWhatChoosingBrings(t *testing.T) {
 	r, in := regrowing(t)
 	p := alone(t, r, "pea", "carrot", "lettuce")
-	list, why := r.Shelters(p)
+	list, why := r.Shelters(p, r.Season.Start)
 	if why != "" || len(list) < 5 || list[0].Cover != nil || !list[0].Here || list[0].Success != p.Success || list[0].First != p.First || list[0].Clear != p.Clear {
 		t.Fatalf("%d ways, %q: %+v", len(list), why, list)
 	}
@@ -159,7 +159,7 @@ func TestSheltersTellWhatChoosingBrings(t *testing.T) {
 	}
 	for _, q := range r.Plan.Plantings {
 		if q.Partner != "" {
-			if _, why := r.Shelters(q); !strings.Contains(why, "shares its ground") {
+			if _, why := r.Shelters(q, r.Season.Start); !strings.Contains(why, "shares its ground") {
 				t.Errorf("%s shares ground and may be covered: %q", q.Key, why)
 			}
 		}
@@ -184,7 +184,7 @@ func TestWhatFollowsMakesWay(t *testing.T) {
 		t.Fatal("nothing else is begun while it stands")
 	}
 	r.Plan = &kept
-	list, _ := r.Shelters(p)
+	list, _ := r.Shelters(p, r.Season.Start)
 	for _, s := range list {
 		if s.Cannot == "" && !slices.Contains(s.Clash, follows) {
 			t.Errorf("no word of %s in %+v", follows, s)
@@ -213,24 +213,87 @@ func TestWhatFollowsMakesWay(t *testing.T) {
 	}
 }
 
-// A planting that has begun can still be covered: it stays in the ground as it was.
-func TestABegunPlantingIsCovered(t *testing.T) {
-	r, in := regrowing(t)
-	p := alone(t, r, "pea", "carrot", "lettuce")
+// begun is the input with a planting in the ground, ten days after it went in.
+func begun(r *season.Result, in season.Input, p garden.Planting) season.Input {
 	kept := *r.Plan
-	kept.Plantings = append([]garden.Planting(nil), r.Plan.Plantings...)
+	kept.Plantings = slices.Clone(r.Plan.Plantings)
 	for i := range kept.Plantings {
 		if kept.Plantings[i].Key == p.Key {
 			kept.Plantings[i].Status = garden.InGround
 		}
 	}
 	in.Before = &season.Before{Kept: &kept, Day: p.Start.Add(10)}
-	got, err := season.Regrow(in, p.Key, season.Growing{Cover: "row-cover"})
+	return in
+}
+
+// A planting in the ground has a past: a cover that would have been on over it since it went in is refused with a sentence,
+// whether the plan says that it stands or only its day is past, and its own way of growing stays to choose.
+func TestABegunPlantingKeepsItsPast(t *testing.T) {
+	r, in := regrowing(t)
+	p := alone(t, r, "pea", "carrot", "lettuce")
+	with := begun(r, in, p)
+	if _, err := season.Regrow(with, p.Key, season.Growing{Cover: "high-tunnel"}); err == nil || !strings.Contains(err.Error(), "has been in the ground since "+p.Start.Short()) {
+		t.Errorf("%v", err)
+	}
+	got, err := season.Regrow(with, p.Key, season.Growing{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if now, _ := got.Planting(p.Key); now.Protection != "row-cover" || now.Status != garden.InGround || now.Pinned {
-		t.Errorf("it is now %+v", now)
+	if now, _ := got.Planting(p.Key); now.Status != garden.InGround || now.Pinned || now.First != p.First || now.Success != p.Success {
+		t.Errorf("left in the open it is now %+v", now)
+	}
+	list, _ := r.Shelters(p, p.Start.Add(10))
+	for _, s := range list {
+		if s.Cover != nil && s.Cover.ID == "high-tunnel" && (s.Cannot == "" || s.Success != 0) {
+			t.Errorf("a past under a high tunnel is told: %+v", s)
+		}
+	}
+	before, _ := r.Shelters(p, p.Start)
+	for _, s := range before {
+		if s.Cover != nil && s.Cover.ID == "high-tunnel" && s.Success == 0 {
+			t.Errorf("on the day it goes in it may still be chosen: %+v", s)
+		}
+	}
+}
+
+// What is sown in the warmth can be covered when it stands: no night has asked for the cover yet, so its past is the same.
+// The cover's jobs all lie ahead.
+func TestASummerSowingIsCoveredForAutumn(t *testing.T) {
+	r, in := regrowing(t)
+	p := alone(t, r, "pea", "carrot", "lettuce")
+	august := r.Season.Start.Add(225)
+	c, _ := r.Crops.Find(p.CropID)
+	for m := range c.Methods {
+		if c.Methods[m].Way == crop.Sow {
+			p.Method, p.Way, p.RaiseOn = m, crop.Sow, nil
+		}
+	}
+	p.Start, p.Clear, p.Status = august, august.Add(100), garden.InGround
+	kept := *r.Plan
+	kept.Plantings = []garden.Planting{p}
+	today := august.Add(5)
+	in.Before = &season.Before{Kept: &kept, Day: today}
+	r.Plan = &kept
+	list, why := r.Shelters(p, today)
+	tried := 0
+	for _, s := range list {
+		if s.Cover == nil || s.Cannot != "" {
+			continue
+		}
+		tried++
+		got, err := season.Regrow(in, p.Key, season.Growing{Cover: s.Cover.ID})
+		if err != nil {
+			t.Errorf("under %s: %v", s.Cover.Name, err)
+			continue
+		}
+		for _, j := range got.Jobs {
+			if strings.Contains(j.Key, "-cover-") && j.Window.From < today {
+				t.Errorf("under %s: %q from %s, chosen on %s", s.Cover.Name, j.Title, j.Window.From, today)
+			}
+		}
+	}
+	if tried == 0 {
+		t.Errorf("no cover can be laid over what was sown on %s (%s): %+v", august, why, list)
 	}
 }
 
@@ -243,7 +306,7 @@ func TestAnyOnePlantingUnderAnyCover(t *testing.T) {
 	r, in := regrowing(t)
 	tried := 0
 	for n, p := range r.Plan.Plantings {
-		list, _ := r.Shelters(p)
+		list, _ := r.Shelters(p, r.Season.Start)
 		if len(list) == 0 {
 			continue
 		}

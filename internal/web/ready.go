@@ -98,6 +98,9 @@ func (s *site) ready(w http.ResponseWriter, r *http.Request) error {
 	if feast != "" {
 		p.Heading = "By " + feast + ", " + day.Long()
 	}
+	if day < s.Today() {
+		p.Heading += ", which is past"
+	}
 	if word == "" {
 		p.Lists, err = s.readyLists(now, day, share, by, percent)
 	} else {

@@ -41,12 +41,12 @@ func (s *site) shelter(now *season.Result, q garden.Planting) *shelterView {
 	if s.Under == nil || q.Years == 0 && undated(&q) || q.Status == garden.Over || q.Status == garden.Lost {
 		return nil
 	}
-	return remember(s, now, "shelter "+q.Key, func() *shelterView {
+	return remember(s, now, fmt.Sprintf("shelter %s %s", q.Key, s.Today()), func() *shelterView {
 		v := &shelterView{Key: q.Key, Start: q.Start.Short(), Begun: q.Status == garden.InGround}
 		if q.Status == garden.Planned {
 			v.Day = q.Start.String()
 		}
-		list, why := now.Shelters(q)
+		list, why := now.Shelters(q, s.Today())
 		v.None = why
 		for _, one := range list {
 			v.Choices = append(v.Choices, shelterChoiceOf(now, one))
@@ -126,17 +126,20 @@ func (s *site) growUnder(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return problem{badRequest, quoted(text) + " is no date.", "Go back and write the day as year-month-day: nothing was changed."}
 		}
-		moved.Start, how.Start = day, &day
+		if moved, err = now.BegunOn(*q, day, s.Today()); err != nil {
+			return problem{refused, sentence(err.Error(), ""), "Go back to the planting: nothing was changed."}
+		}
+		how.Start = &day
 	}
-	list, why := now.Shelters(moved)
+	list, why := now.Shelters(moved, s.Today())
 	if why != "" {
-		return problem{badRequest, why, "Go back to the planting: nothing was changed."}
+		return problem{refused, why, "Go back to the planting: nothing was changed."}
 	}
 	for _, one := range list {
 		if c := shelterChoiceOf(now, one); c.Value != cover {
 			continue
 		} else if c.Cannot != "" {
-			return problem{badRequest, upper(c.Label) + " it cannot be grown. " + c.Cannot, "Go back and choose another: nothing was changed."}
+			return problem{refused, upper(c.Label) + " it cannot be grown. " + c.Cannot, "Go back and choose another: nothing was changed."}
 		}
 		if one.Cover != nil {
 			how.Cover = one.Cover.ID
@@ -145,7 +148,7 @@ func (s *site) growUnder(w http.ResponseWriter, r *http.Request) error {
 		if err := s.Under(r.Context(), key, how); errors.As(err, &store) {
 			return err
 		} else if err != nil {
-			return problem{badRequest, sentence(err.Error(), ""), "Go back to the planting: nothing was changed."}
+			return problem{refused, sentence(err.Error(), ""), "Go back to the planting: nothing was changed."}
 		}
 		return seeOther(w, r, "/planting/"+url.PathEscape(key)+"?done=grown")
 	}

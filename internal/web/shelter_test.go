@@ -10,14 +10,15 @@ import (
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 )
 
-// soloPlanting is a planned planting of a season's crop that shares its ground with none.
+// soloPlanting is a planned planting of a season's crop, still to go in, that shares its ground with none.
 func soloPlanting(t *testing.T) garden.Planting {
 	t.Helper()
 	for _, p := range mustStory(t).Plan.Plantings {
-		if p.Partner == "" && p.Status == garden.Planned && p.CropID != "asparagus" {
+		if p.Partner == "" && p.Status == garden.Planned && p.CropID != "asparagus" && p.Start.String() > storyToday {
 			return p
 		}
 	}
@@ -45,7 +46,11 @@ func TestAPlantingsCoverIsChosen(t *testing.T) {
 	h, store := storySite(t, now, storyToday)
 	p := soloPlanting(t)
 	buttons := underForm(t, h, p.Key)
-	list, _ := now.Shelters(p)
+	today, err := civil.Parse(storyToday)
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, _ := now.Shelters(p, today)
 	if len(buttons) != len(list) || len(list) < 4 {
 		t.Fatalf("%d ways are offered, of %d", len(buttons), len(list))
 	}
@@ -87,6 +92,11 @@ func TestAPlantingsCoverIsChosen(t *testing.T) {
 	if w := post(t, h, "/planting/"+p.Key+"/under", url.Values{"under": {garden.InTheOpen}, "day": {"soon"}}); w.Code != http.StatusBadRequest {
 		t.Errorf("on no day: status %d", w.Code)
 	}
+	if w := post(t, h, "/planting/"+p.Key+"/under", url.Values{"under": {garden.InTheOpen}, "day": {"2020-01-01"}}); w.Code != http.StatusConflict {
+		t.Errorf("on a day of another season: status %d", w.Code)
+	} else if says := words(parse(t, w)); !strings.Contains(says, "That cannot be done") || !strings.Contains(says, "is not in season") {
+		t.Errorf("on a day of another season: %s", says)
+	}
 	before++
 	for _, bad := range []string{"", "glass palace", "row cover"} {
 		if w := post(t, h, "/planting/"+p.Key+"/under", url.Values{"under": {bad}}); w.Code != http.StatusBadRequest || len(store.under) != before+1 {
@@ -115,7 +125,7 @@ func TestWhereNoCoverCanBeChosen(t *testing.T) {
 		if len(underForm(t, h, key)) > 0 || !strings.Contains(words(parse(t, get(t, h, "/planting/"+key))), says) {
 			t.Errorf("%s: no word of %q", key, says)
 		}
-		if w := post(t, h, "/planting/"+key+"/under", url.Values{"under": {"cloche"}}); w.Code != http.StatusBadRequest || len(store.under) > 0 {
+		if w := post(t, h, "/planting/"+key+"/under", url.Values{"under": {"cloche"}}); w.Code != http.StatusConflict || len(store.under) > 0 {
 			t.Errorf("%s: status %d", key, w.Code)
 		}
 	}

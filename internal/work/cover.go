@@ -53,7 +53,8 @@ func (d *desk) covering(p *garden.Planting, c *crop.Protection) covered {
 		return w
 	}
 	w.on, w.off, w.comes = on, off, 2*comes > years
-	w.ahead = on.P50 <= p.Start+7
+	late := p.Start < d.from && t.CoverOff(p.Start, d.from) // chosen when it was in the ground already
+	w.ahead = on.P50 <= p.Start+7 && !late
 	return w
 }
 
@@ -71,6 +72,9 @@ func (d *desk) putOn(p *garden.Planting, c *crop.Protection, w covered) Job {
 		from, to = p.Start-warmAhead, p.Start
 		if before := d.groundBefore(p); before != nil {
 			from = max(from, min(before.Clear, to))
+		}
+		if p.Start >= d.from { // nothing is done before the day the plan was made on
+			from = max(from, d.from)
 		}
 	}
 	j := d.job(p, Protect, from, to)
