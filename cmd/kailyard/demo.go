@@ -77,7 +77,7 @@ type demoCmd struct {
 }
 
 func (demoCmd) example() string {
-	return "kailyard demo\nkailyard demo --print --book /tmp/show.kailyard --today 2027-04-10"
+	return "kailyard demo\nkailyard demo --print --book show.kailyard --today 2027-04-10"
 }
 
 // Run plans the demo garden, prints it and serves it.

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"kailyard/internal/plan"
@@ -57,7 +56,7 @@ func (c *planCmd) Run(ctx context.Context, e *env) error {
 // changed applies name=value pairs to the planner's settings by its setting records.
 func changed(s plan.Settings, pairs map[string]string) (plan.Settings, error) {
 	for name, text := range pairs {
-		value, err := strconv.ParseFloat(text, 64)
+		value, err := plainNumber(text)
 		if err != nil {
 			return s, usageError{fmt.Sprintf("--set %s=%s: %q is not a number", name, text, text)}
 		}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/season"
@@ -57,8 +56,8 @@ type readyStartJSON struct {
 
 // Run works back from a day.
 func (c *readyCmd) Run(ctx context.Context, e *env) error {
-	if c.Share <= 0 || c.Share > 1 {
-		return usageError{fmt.Sprintf("--share %g: give a share above 0 and up to 1, such as 0.8", c.Share)}
+	if err := checkShare(c.Share); err != nil {
+		return err
 	}
 	day, feast, err := civil.ParseDay(c.By, e.Today)
 	if err != nil {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -122,6 +123,15 @@ func bedsNamed(g garden.Garden, names []string) ([]garden.Bed, error) {
 	return beds, nil
 }
 
+// plainNumber reads a number that can be reckoned with: the words for infinity and for no number are none.
+func plainNumber(text string) (float64, error) {
+	v, err := strconv.ParseFloat(text, 64)
+	if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
+		err = fmt.Errorf("%q is not a number", text)
+	}
+	return v, err
+}
+
 // figureFlag is a plain number on the command line; a per cent sign may stand behind it.
 type figureFlag struct {
 	value float64
@@ -131,7 +141,7 @@ type figureFlag struct {
 // UnmarshalText reads the flag.
 func (f *figureFlag) UnmarshalText(text []byte) error {
 	word := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(string(text)), "%"))
-	v, err := strconv.ParseFloat(word, 64)
+	v, err := plainNumber(word)
 	if err != nil {
 		return fmt.Errorf("%q is not a number; write one like 6.2, with a point", string(text))
 	}
@@ -150,7 +160,7 @@ func (f figureFlag) pointer() *float64 {
 func amountOf(text string, s garden.Soil) (quantity.Kilogram, quantity.Litre, error) {
 	number, unit, _ := strings.Cut(strings.TrimSpace(text), " ")
 	if strings.HasPrefix(strings.ToLower(unit), "bucket") {
-		n, err := strconv.ParseFloat(number, 64)
+		n, err := plainNumber(number)
 		switch {
 		case err != nil || !(n > 0):
 			return 0, 0, fmt.Errorf("%q is no number of buckets; write one like '2 buckets'", text)

@@ -177,7 +177,7 @@ func (c *soilPackAddCmd) pack(g garden.Garden) (garden.Package, error) {
 			return p, usageError{fmt.Sprintf("--label %s: write all three numbers as the bag prints them, like 5-10-10; 0 where there is none", c.Label)}
 		}
 		for i, to := range []**float64{&p.N, &p.P2O5, &p.K2O} {
-			v, err := strconv.ParseFloat(parts[i], 64)
+			v, err := plainNumber(parts[i])
 			if err != nil {
 				return p, usageError{fmt.Sprintf("--label %s: %q is not a number; write three like 5-10-10", c.Label, parts[i])}
 			}
@@ -206,7 +206,7 @@ func sievesOf(text string) (soil.Sieves, error) {
 	s := soil.NoSieves
 	for _, one := range strings.Fields(strings.ReplaceAll(text, ",", " ")) {
 		mesh, passes, ok := strings.Cut(one, ":")
-		v, err := strconv.ParseFloat(strings.TrimSuffix(passes, "%"), 64)
+		v, err := plainNumber(strings.TrimSuffix(passes, "%"))
 		if !ok || err != nil {
 			return s, fmt.Errorf("%q is not of the form MESH:PERCENT, like 60:70", one)
 		}

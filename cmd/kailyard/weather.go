@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
+	"strings"
 	"time"
 
 	"kailyard/internal/book"
@@ -15,7 +17,7 @@ import (
 
 type weatherCmd struct {
 	Files     []string `arg:"" optional:"" name:"file" help:"A daily record: GHCN-Daily .dly, NCEI daily-summaries CSV, NASA POWER CSV or JSON, Open-Meteo archive JSON, or a plain CSV with units in its header (doc/weather-files.md). Of several, later ones win and earlier ones fill their holes."`
-	From      string   `help:"Fetch the record: power or open-meteo by the site's coordinates, ncei by --station." enum:",power,ncei,open-meteo" default:"" placeholder:"SERVICE"`
+	From      string   `help:"Fetch the record: power or open-meteo by the site's coordinates, ncei by --station." placeholder:"SERVICE"`
 	Station   string   `help:"The station's ID of GHCN-Daily, eleven characters, for --from ncei." placeholder:"ID"`
 	Years     int      `help:"How many whole years to fetch, besides the running one." default:"31" placeholder:"N"`
 	Until     int      `help:"The last year to fetch; default: the running one." placeholder:"YEAR"`
@@ -54,6 +56,8 @@ func (c *weatherCmd) check() error {
 	switch {
 	case ways > 1:
 		return usageError{"give files, --from, --place, --kept, --use, --fetched or --drop, only one of them"}
+	case c.From != "" && !slices.ContainsFunc(fetch.Services(), func(s fetch.Service) bool { return s.ID == c.From }):
+		return usageError{fmt.Sprintf("--from %s: the services are %s", c.From, serviceIDs())}
 	case c.From == "ncei" && c.Station == "":
 		return usageError{"--from ncei asks for a station: name it with --station, for example USC00304174"}
 	case c.From != "ncei" && c.Station != "":
@@ -66,6 +70,16 @@ func (c *weatherCmd) check() error {
 		return usageError{"--over goes with files or --from"}
 	}
 	return nil
+}
+
+// serviceIDs lists the services as they are named on the command line.
+func serviceIDs() string {
+	var ids []string
+	for _, s := range fetch.Services() {
+		ids = append(ids, s.ID)
+	}
+	last := len(ids) - 1
+	return strings.Join(ids[:last], ", ") + " and " + ids[last]
 }
 
 // Run reads or fetches a record into the book, or describes what it has.

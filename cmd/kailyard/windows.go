@@ -43,8 +43,8 @@ type windowJSON struct {
 
 // Run prints planting windows.
 func (c *windowsCmd) Run(ctx context.Context, e *env) error {
-	if c.Share <= 0 || c.Share > 1 {
-		return usageError{fmt.Sprintf("--share %g: give a share above 0 and up to 1, such as 0.8", c.Share)}
+	if err := checkShare(c.Share); err != nil {
+		return err
 	}
 	covers, err := coversNamed(c.Under)
 	if err != nil {
@@ -73,7 +73,7 @@ func (c *windowsCmd) Run(ctx context.Context, e *env) error {
 	}
 	list := windowsOf(r, c.Share)
 	if e.json {
-		return e.printJSON(list)
+		return e.printJSON(withLacks(r, list, c.Share))
 	}
 	e.printf("%s, season %s\n%s\n", in.Garden.Site.Name, r.Season, wrapped(basisWords(r), "", 92))
 	if len(list) == 0 {
@@ -81,6 +81,14 @@ func (c *windowsCmd) Run(ctx context.Context, e *env) error {
 	}
 	for _, t := range r.Tables {
 		e.printTable(r, t, list, c.Share)
+	}
+	return nil
+}
+
+// checkShare refuses what is no share of the weather years, such as NaN, of which every comparison is false.
+func checkShare(share float64) error {
+	if !(share > 0 && share <= 1) {
+		return usageError{fmt.Sprintf("--share %g: give a share above 0 and up to 1, such as 0.8", share)}
 	}
 	return nil
 }
@@ -102,22 +110,70 @@ func windowsOf(r *season.Result, share float64) []windowJSON {
 	return list
 }
 
+// noWindowJSON stands for a way of growing that has no window, and says why.
+type noWindowJSON struct {
+	CropID       string      `json:"crop_id"`
+	Crop         string      `json:"crop"`
+	Way          string      `json:"way"`
+	Under        string      `json:"under,omitempty"`
+	Share        float64     `json:"success_share"`
+	None         string      `json:"why_none"`
+	Best         *civil.Date `json:"best"` // null where no day succeeds in any year
+	SuccessYears int         `json:"success_years_at_best"`
+	Years        int         `json:"weather_years"`
+}
+
+// withLacks is the windows and, for every way of growing that has none, why.
+func withLacks(r *season.Result, list []windowJSON, share float64) []any {
+	all := []any{}
+	for _, t := range r.Tables {
+		none := true
+		for _, w := range list {
+			if w.of(t) {
+				all, none = append(all, w), false
+			}
+		}
+		if !none {
+			continue
+		}
+		lack := t.Lack()
+		one := noWindowJSON{
+			CropID: t.Option.Crop.ID, Crop: t.Option.Crop.Name(), Way: string(wayOf(t)), Under: coverID(t), Share: share,
+			None: lack.Says(r.Garden.Site.Units), SuccessYears: lack.Best.Success, Years: lack.Best.Years,
+		}
+		if lack.Best.Success > 0 {
+			one.Best = &lack.Best.Start
+		}
+		all = append(all, one)
+	}
+	return all
+}
+
+// of says whether a window is one of a table's.
+func (v windowJSON) of(t *growth.Table) bool {
+	return v.CropID == t.Option.Crop.ID && v.Way == string(wayOf(t)) && v.Under == coverID(t)
+}
+
+// coverID is the cover of a table; empty in the open.
+func coverID(t *growth.Table) string {
+	if t.Option.Protection == nil {
+		return ""
+	}
+	return t.Option.Protection.ID
+}
+
 func wayOf(t *growth.Table) crop.Way { return t.Option.Crop.Methods[t.Option.Method].Way }
 
 // printTable prints the windows of one way of growing a crop or, where it has none, what is in the way.
 func (e *env) printTable(r *season.Result, t *growth.Table, list []windowJSON, share float64) {
-	cover := ""
-	if t.Option.Protection != nil {
-		cover = t.Option.Protection.ID
-	}
-	head := fmt.Sprintf("%s, to %s%s", t.Option.Crop.Name(), verb(wayOf(t)), underWords(cover))
+	head := fmt.Sprintf("%s, to %s%s", t.Option.Crop.Name(), verb(wayOf(t)), underWords(coverID(t)))
 	date := civil.Date.Short
 	if r.Season.Start.Year() != r.Season.End().Year() {
 		date = season.Dated
 	}
 	none := true
 	for _, w := range list {
-		if w.CropID != t.Option.Crop.ID || w.Way != string(wayOf(t)) || w.Under != cover {
+		if !w.of(t) {
 			continue
 		}
 		none = false
