@@ -68,7 +68,7 @@ func (e *OpenError) Error() string {
 //
 // Source: FAO56 eq. 69, 71, 73, 74, 77 (surface), 82, 84, 85 (root zone), with water early in the day as in its examples
 // 35 and 38
-func (c Column) Day(s *State, day civil.Date, a Asks) (Flows, error) {
+func (c *Column) Day(s *State, day civil.Date, a Asks) (Flows, error) {
 	before := s.Missing + s.Below
 	c.reach(s, a.Root)
 	f := Flows{Rain: a.Rain, Water: a.Water, Runoff: c.Ground.Runoff(a.Rain)}
@@ -83,15 +83,15 @@ func (c Column) Day(s *State, day civil.Date, a Asks) (Flows, error) {
 }
 
 // reach moves the lower edge of the rooted ground: what is missing there changes hands.
-func (c Column) reach(s *State, root float64) {
-	root = math.Max(surface, math.Min(root, c.Deep))
+func (c *Column) reach(s *State, root float64) {
+	root = max(surface, min(root, c.Deep))
 	switch {
 	case s.Root == 0:
 	case root > s.Root && c.Deep > s.Root:
 		moved := s.Below * (root - s.Root) / (c.Deep - s.Root)
 		s.Missing, s.Below = s.Missing+moved, s.Below-moved
 	case root < s.Root:
-		dry := math.Min(s.Dry, s.Missing) // the surface stays within reach
+		dry := min(s.Dry, s.Missing) // the surface stays within reach
 		moved := (s.Missing - dry) * (s.Root - root) / s.Root
 		s.Missing, s.Below = s.Missing-moved, s.Below+moved
 	}
@@ -99,42 +99,42 @@ func (c Column) reach(s *State, root float64) {
 }
 
 // soak lets water in: the surface first, then the rooted ground, then what lies below. The rest has drained.
-func (c Column) soak(s *State, a Asks, in, rain float64) float64 {
-	wets := math.Max(0.1, math.Min(1, a.Wets))
+func (c *Column) soak(s *State, a Asks, in, rain float64) float64 {
+	wets := max(0.1, min(1, a.Wets))
 	if a.Wets == 0 {
 		wets = 1
 	}
-	s.Dry = math.Max(0, s.Dry-rain-a.Water/wets) // eq. 77
+	s.Dry = max(0, s.Dry-rain-a.Water/wets) // eq. 77
 	switch {
 	case rain >= wetsAll:
 		s.Wetted = 1
 	case a.Water > 0:
 		s.Wetted = wets
 	}
-	down := math.Max(0, in-s.Missing)
+	down := max(0, in-s.Missing)
 	s.Missing -= in - down
-	drained := math.Max(0, down-s.Below)
+	drained := max(0, down-s.Below)
 	s.Below -= down - drained
 	return drained
 }
 
 // draw lets the crop and the sun take water.
-func (c Column) draw(s *State, a Asks, f *Flows) {
+func (c *Column) draw(s *State, a Asks, f *Flows) {
 	available := float64(c.Ground.Available(1)) * s.Root
-	bare := math.Max(0.01, 1-a.Cover)
+	bare := max(0.01, 1-a.Cover)
 	if s.Wetted > 0 {
-		bare = math.Min(bare, s.Wetted) // eq. 75
+		bare = min(bare, s.Wetted) // eq. 75
 	}
 	free := c.Ground.Freely(s.Dry)
-	evaporates := math.Min(free*math.Max(0, a.Most-a.Basal), bare*a.Most) * Evaporates(a.Mulch) // eq. 71
+	evaporates := min(free*max(0, a.Most-a.Basal), bare*a.Most) * Evaporates(a.Mulch) // eq. 71
 	basal := a.Basal * Transpires(a.Mulch)
 	share := ShareAt(a.Share, (basal+evaporates)*a.Reference)
 	f.Ready, f.Stress = share*available, Stress(s.Missing, available, share)
 	f.Wanted = (basal + evaporates) * a.Reference
-	f.Drawn = math.Min(f.Stress*basal*a.Reference, math.Max(0, available-s.Missing))
+	f.Drawn = min(f.Stress*basal*a.Reference, max(0, available-s.Missing))
 	// Bare ground dries beyond the wilting point, to half of it.
 	left := available + 500*c.Ground.Wilting*surface - s.Missing - f.Drawn
-	f.Lost = math.Min(evaporates*a.Reference, math.Max(0, left))
-	s.Dry = math.Min(c.Ground.Evaporable(), s.Dry+f.Lost/bare)
+	f.Lost = min(evaporates*a.Reference, max(0, left))
+	s.Dry = min(c.Ground.Evaporable(), s.Dry+f.Lost/bare)
 	s.Missing += f.Drawn + f.Lost
 }

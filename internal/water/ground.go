@@ -2,7 +2,6 @@ package water
 
 import (
 	"fmt"
-	"math"
 
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -84,7 +83,7 @@ func (g Ground) Runoff(rain float64) float64 {
 //
 // Source: FAO56-T22, footnote: p + 0.04·(5 − ETc)
 func ShareAt(share, demand float64) float64 {
-	return math.Max(0.1, math.Min(0.8, share+0.04*(5-demand)))
+	return max(0.1, min(0.8, share+0.04*(5-demand)))
 }
 
 // Stress is what a thirsty crop still draws of its full demand.
@@ -100,7 +99,7 @@ func Stress(depletion, available, share float64) float64 {
 	if available <= 0 || share >= 1 {
 		return 0
 	}
-	return math.Max(0, math.Min(1, (available-depletion)/((1-share)*available)))
+	return max(0, min(1, (available-depletion)/((1-share)*available)))
 }
 
 // Freely is how freely the ground's surface evaporates: fully until the ready water is gone, then less and less.
@@ -110,11 +109,11 @@ func Stress(depletion, available, share float64) float64 {
 // Source: FAO56 eq. 74
 func (g Ground) Freely(depletion float64) float64 {
 	all := g.Evaporable()
-	ready := math.Min(g.Ready, 0.9*all)
+	ready := min(g.Ready, 0.9*all)
 	if depletion <= ready {
 		return 1
 	}
-	return math.Max(0, (all-depletion)/(all-ready))
+	return max(0, (all-depletion)/(all-ready))
 }
 
 // Says tells how much a depth of it holds.

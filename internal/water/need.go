@@ -3,7 +3,6 @@ package water
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"kailyard/internal/civil"
@@ -147,7 +146,7 @@ func newReckoning(q Question) *reckoning {
 	r := &reckoning{q: q, weeks: (q.Season.Days + 6) / 7, deep: 0.6, ends: make([]State, len(q.Stands))}
 	for _, s := range q.Stands {
 		r.courses = append(r.courses, s.course(q.Climate))
-		r.deep = math.Max(r.deep, float64(s.Crop.Root))
+		r.deep = max(r.deep, float64(s.Crop.Root))
 		at := slices.Index(r.beds, s.BedID)
 		if at < 0 {
 			at = len(r.beds)
@@ -229,7 +228,7 @@ func (r *reckoning) stand(y, i int) error {
 		a := r.courses[i][n]
 		a.Reference, a.Rain = float64(r.et[at]), float64(r.rain[at])
 		since++
-		if in := s.given(c, st, n, since, ready); in > 0 && a.Rain < in/2 { // a wet day waters itself
+		if in := s.given(&c, st, n, since, ready); in > 0 && a.Rain < in/2 { // a wet day waters itself
 			a.Water, since = in, 0
 			if k := at - r.start; k >= 0 && k < r.q.Season.Days {
 				litres := float32(in / reaches * float64(s.Area))

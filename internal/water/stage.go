@@ -34,7 +34,7 @@ func (s Stages) At(coefficients [3]float64, day float64) float64 {
 		if length <= 0 {
 			return to
 		}
-		return from + (to-from)*math.Max(0, math.Min(1, (day-start)/length))
+		return from + (to-from)*max(0, min(1, (day-start)/length))
 	}
 	switch {
 	case day <= initial:
@@ -56,7 +56,7 @@ func (s Stages) Grown(day float64) float64 {
 	if s[0]+s[1] <= 0 {
 		return 1
 	}
-	return math.Max(0, math.Min(1, day/(s[0]+s[1])))
+	return max(0, min(1, day/(s[0]+s[1])))
 }
 
 // Climate is what moves a printed coefficient away from the middling climate it is printed for.
@@ -78,11 +78,11 @@ func (c Climate) Adjust(coefficient, height float64) float64 {
 	if coefficient < 0.45 {
 		return coefficient
 	}
-	return coefficient + c.shift()*math.Pow(math.Max(0.1, math.Min(10, height))/3, 0.3)
+	return coefficient + c.shift()*math.Pow(max(0.1, min(10, height))/3, 0.3)
 }
 
 func (c Climate) shift() float64 {
-	wind, damp := math.Max(1, math.Min(6, c.Wind)), math.Max(20, math.Min(80, c.HumidityMin))
+	wind, damp := max(1, min(6, c.Wind)), max(20, min(80, c.HumidityMin))
 	return 0.04*(wind-2) - 0.004*(damp-45)
 }
 
@@ -90,7 +90,7 @@ func (c Climate) shift() float64 {
 //
 // Source: FAO56 eq. 72
 func (c Climate) Most(basal, height float64) float64 {
-	return math.Max(1.2+c.shift()*math.Pow(math.Max(0.01, height)/3, 0.3), basal+0.05)
+	return max(1.2+c.shift()*math.Pow(max(0.01, height)/3, 0.3), basal+0.05)
 }
 
 // Covered is the share of its ground that a crop shades, told from its coefficient.
@@ -104,7 +104,7 @@ func Covered(basal, most, height float64) float64 {
 	if most <= leastBasal {
 		return 0
 	}
-	return math.Min(0.99, math.Pow(math.Max(0, basal-leastBasal)/(most-leastBasal), 1+0.5*height))
+	return min(0.99, math.Pow(max(0, basal-leastBasal)/(most-leastBasal), 1+0.5*height))
 }
 
 // leastBasal is the coefficient of dry bare ground.
@@ -118,6 +118,6 @@ const leastBasal = 0.15
 //
 // Source: FAO56 eq. 97 and 98
 func Thinly(basal, cover, height float64) float64 {
-	cover = math.Max(0, math.Min(1, cover))
-	return leastBasal + math.Max(0, basal-leastBasal)*math.Min(1, math.Min(2*cover, math.Pow(cover, 1/(1+height))))
+	cover = max(0, min(1, cover))
+	return leastBasal + max(0, basal-leastBasal)*min(1, min(2*cover, math.Pow(cover, 1/(1+height))))
 }

@@ -1,8 +1,6 @@
 package water
 
 import (
-	"math"
-
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -42,7 +40,7 @@ func (c Crop) StagesAlong(progress []float64) Stages {
 		for day < float64(len(progress)) && progress[int(day)] < reached-1e-9 {
 			day++
 		}
-		out[i], last = math.Max(0, day-last), math.Max(day, last)
+		out[i], last = max(0, day-last), max(day, last)
 	}
 	return out
 }
@@ -117,16 +115,16 @@ func (s Stand) course(c Climate) course {
 		day := float64(i) + 0.5
 		a := &out[i]
 		a.Basal = stages.At(basal, day)
-		tall := math.Max(0.05, height*stages.Grown(day))
+		tall := max(0.05, height*stages.Grown(day))
 		a.Most = c.Most(a.Basal, tall)
 		a.Cover = Covered(a.Basal, a.Most, tall)
 		if i < len(s.Canopy) {
-			cover := math.Max(0, math.Min(0.99, float64(s.Canopy[i])))
+			cover := max(0, min(0.99, float64(s.Canopy[i])))
 			late := a.Basal / basal[1]
 			if day <= stages[0]+stages[1] {
 				late = 1
 			}
-			a.Cover, a.Basal = cover, Thinly(basal[1], cover, tall)*math.Min(1, late)
+			a.Cover, a.Basal = cover, Thinly(basal[1], cover, tall)*min(1, late)
 			a.Most = c.Most(a.Basal, tall)
 		}
 		if s.Up > s.From && s.From.Add(i) < s.Up {

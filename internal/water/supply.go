@@ -1,8 +1,6 @@
 package water
 
 import (
-	"math"
-
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -63,7 +61,7 @@ func tank(n Needs, roof, size float64, years []weather.Scenario) Store {
 		start := int(n.Season.Start - w.Start)
 		for at := range min(len(w.Rain), start+days) {
 			caught := roof * float64(w.Rain[at]) * catches
-			spilt := math.Max(0, held+caught-size)
+			spilt := max(0, held+caught-size)
 			held += caught - spilt
 			k := at - start
 			if k < 0 {
@@ -75,7 +73,7 @@ func tank(n Needs, roof, size float64, years []weather.Scenario) Store {
 				holds[k/7] = append(holds[k/7], held)
 			}
 			want := float64(n.daily[y][k])
-			take := math.Min(want, held)
+			take := min(want, held)
 			held -= take
 			asked, given = asked+want, given+take
 			if take < want-1e-6 {

@@ -195,14 +195,14 @@ func thirst(q Question, s Stand, days []daily, log []Given, area quantity.Square
 	}
 	t.Give = quantity.Litre(depth / reaches * float64(s.Area))
 	if t.Days = 0; !t.Now {
-		t.Days = ahead(c, st, last, wants)
+		t.Days = ahead(&c, st, last, wants)
 	}
 	t.Says = t.says(seedbed)
 	return t, nil
 }
 
 // ahead counts days without rain until water is wanted.
-func ahead(c Column, st State, a Asks, wants func(State, Flows) bool) int {
+func ahead(c *Column, st State, a Asks, wants func(State, Flows) bool) int {
 	a.Rain, a.Water = 0, 0
 	for n := 1; n <= 14; n++ {
 		f, err := c.Day(&st, 0, a)

@@ -21,7 +21,7 @@ func thirsty(st State, ready float64) bool {
 //	day    of the stand, 0 when it goes in
 //	since  days since the last watering
 //	ready  mm that may be missing before it suffers, as of yesterday
-func (s *Stand) given(c Column, st State, day, since int, ready float64) float64 {
+func (s *Stand) given(c *Column, st State, day, since int, ready float64) float64 {
 	up := int(s.Up - s.From)
 	switch {
 	case day == 0 && !s.Settled:
