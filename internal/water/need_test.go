@@ -311,3 +311,28 @@ func BenchmarkTwoHundredPlantings(b *testing.B) {
 		mustReckon(b, q)
 	}
 }
+
+func TestTellSeason(t *testing.T) {
+	q := question(t, 8)
+	n := mustReckon(t, q)
+	supply := garden.Supply{Tap: 720, Roof: 20, Tank: 200}
+	said := strings.Join(TellSeason(n, StoreOf(n, supply, q.Years), supply, quantity.Metric), "\n")
+	for _, want := range []string{"In a typical year all beds want ", "The peak week of a dry year begins on ", " min of the tap.", "The tank of 200 L gives ", "would do in nine years of ten"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not in\n%s", want, said)
+		}
+	}
+	supply = garden.Supply{Tap: 6, Roof: 1, Tank: 100}
+	said = strings.Join(TellSeason(n, StoreOf(n, supply, q.Years), supply, quantity.US), "\n")
+	for _, want := range []string{"more than a garden's tap should run", "no tank would do", " gal"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not in\n%s", want, said)
+		}
+	}
+	if said := TellSeason(Needs{}, Store{}, garden.Supply{}, quantity.Metric); len(said) != 1 {
+		t.Error(said)
+	}
+	if len(Cautions(supply)) == 0 || len(Cautions(garden.Supply{})) != 0 {
+		t.Error("cautions")
+	}
+}

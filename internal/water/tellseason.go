@@ -1,0 +1,90 @@
+package water
+
+import (
+	"fmt"
+	"math"
+
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+)
+
+// TellSeason says what a season's watering comes to, its peak, and whether tap and tank can supply it.
+func TellSeason(n Needs, store Store, s garden.Supply, units quantity.System) []string {
+	if n.Dry < 1 {
+		return []string{"Nothing needs watering in nine years of ten."}
+	}
+	said := []string{
+		fmt.Sprintf("In a typical year all beds want %s over the season, in a dry year of ten %s.", units.Volume(n.Typical), units.Volume(n.Dry)),
+		peak(n, s, units),
+	}
+	if s.Tank > 0 && s.Roof > 0 {
+		said = append(said, tankSays(n, store, s, units)...)
+	}
+	return said
+}
+
+// peak tells of the week that asks most.
+func peak(n Needs, s garden.Supply, units quantity.System) string {
+	says := fmt.Sprintf("The peak week of a dry year begins on %s and wants %s", n.PeakWeek.Short(), units.Volume(n.Peak))
+	switch hours := TapHours(n.Peak, s.Tap); {
+	case hours <= 0:
+		return says + "; time how long the tap takes to fill a bucket, and hours can be told."
+	case hours > longestRun:
+		return says + fmt.Sprintf(", which the tap takes %s for: more than a garden's tap should run. Mulch, sow less thirsty ground, or find a second source.", units.Hours(hours))
+	default:
+		return says + fmt.Sprintf(", %s of the tap.", running(hours))
+	}
+}
+
+// longestRun is a week's running beyond which a tap does not supply a garden by any sensible rule: four hours a day.
+const longestRun = quantity.Hour(28)
+
+func running(hours quantity.Hour) string {
+	if hours < 2 {
+		return fmt.Sprintf("%.0f min", math.Max(1, 60*float64(hours)))
+	}
+	return fmt.Sprintf("%.1f hours", float64(hours))
+}
+
+func tankSays(n Needs, store Store, s garden.Supply, units quantity.System) []string {
+	var said []string
+	met := int(math.Round(100 * store.Met))
+	switch {
+	case store.Whole >= 0.9:
+		said = append(said, fmt.Sprintf("The tank of %s gives all of it in %.0f years of ten.", units.Volume(s.Tank), math.Floor(10*store.Whole)))
+	default:
+		says := fmt.Sprintf("The tank of %s gives %d %% of it", units.Volume(s.Tank), met)
+		if first := shortest(store); first >= 0 {
+			says += fmt.Sprintf("; the week from %s is the first that it fails in more than half of the years", store.Weeks[first].From.Short())
+		}
+		said = append(said, says+".")
+	}
+	switch {
+	case store.Enough > s.Tank:
+		said = append(said, fmt.Sprintf("Under this roof %s would do in nine years of ten.", units.Volume(store.Enough)))
+	case store.Enough == 0 && store.Whole < 0.9:
+		said = append(said, "Under this roof no tank would do in nine years of ten: it does not catch enough.")
+	}
+	return said
+}
+
+// shortest is the first week in which the tank fails more often than not, −1: none.
+func shortest(store Store) int {
+	for i, w := range store.Weeks {
+		if w.Chance < 0.5 {
+			return i
+		}
+	}
+	return -1
+}
+
+// Cautions are what to mind with stored water.
+func Cautions(s garden.Supply) []string {
+	if s.Tank <= 0 {
+		return nil
+	}
+	return []string{
+		"Water from a roof is not for drinking. Give it to the ground, not to leaves and fruit that are eaten raw, and none from roofs with lead, asbestos or treated wood; local rules go before this.",
+		"Keep a lid on the tank, fastened so that no child can lift it, and fine mesh where mosquitoes breed.",
+	}
+}
