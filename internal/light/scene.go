@@ -56,14 +56,14 @@ func boxOf(s garden.Shade) sun.Solid {
 // The ground is reckoned in cells this wide, wider on land so large that there would be more of them than mostCells.
 const (
 	finest    quantity.Metre = 0.25
-	mostCells                = 40000
+	mostCells int            = 40000
 )
 
 // GridOf is the plot in cells.
 func GridOf(g garden.Garden) sun.Grid {
 	low, high := g.Extent()
 	wide, deep := max(high.East-low.East, finest), max(high.North-low.North, finest)
-	cell := max(finest, quantity.Metre(math.Sqrt(float64(wide)*float64(deep)/mostCells)))
+	cell := max(finest, quantity.Metre(math.Sqrt(float64(wide)*float64(deep)/float64(mostCells))))
 	return sun.Grid{SouthWest: sun.Spot(low), Cell: cell, Columns: int(math.Ceil(float64(wide/cell) - 1e-6)), Rows: int(math.Ceil(float64(deep/cell) - 1e-6))}
 }
 
