@@ -3,6 +3,8 @@ package book
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
+	"errors"
 	"fmt"
 
 	"kailyard/internal/garden"
@@ -53,6 +55,43 @@ func saveGround(ctx context.Context, tx *sql.Tx, bed int64, s garden.Soil) error
 		ON CONFLICT (bed_id) DO UPDATE SET texture = $2, topsoil_m = $3, state = $4, drift = $5, tilled_m = $6, tool = $7, bucket_l = $8, weighs = $9`,
 		bed, string(s.Texture), float64(s.Topsoil), string(s.State), string(s.Drift), float64(s.Tilled), string(s.Spit), float64(s.Bucket), s.Weighs.String())
 	return err
+}
+
+// groundChoice is the name under which what the person will have put on their ground is kept among the settings: a book in which it was
+// never told has none.
+const groundChoice = "ground"
+
+// choiceRow is it as it is kept.
+type choiceRow struct {
+	Natural bool   `json:"natural"`
+	Lime    string `json:"lime"`
+	Organic string `json:"organic"`
+}
+
+func saveChoice(ctx context.Context, tx *sql.Tx, s garden.Soil) error {
+	body, err := json.Marshal(choiceRow{s.Natural, s.Lime, s.Organic})
+	if err != nil {
+		return err
+	}
+	_, err = tx.ExecContext(ctx, "INSERT INTO setting (name, value_json) VALUES ($1, $2) ON CONFLICT (name) DO UPDATE SET value_json = $2", groundChoice, body)
+	return err
+}
+
+func readChoice(ctx context.Context, tx *sql.Tx, s *garden.Soil) error {
+	var body []byte
+	err := tx.QueryRowContext(ctx, "SELECT value_json FROM setting WHERE name = $1", groundChoice).Scan(&body)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	var row choiceRow
+	if err := json.Unmarshal(body, &row); err != nil {
+		return err
+	}
+	s.Natural, s.Lime, s.Organic = row.Natural, row.Lime, row.Organic
+	return nil
 }
 
 // forgetGround takes back what was told of a bed's soil: it is as the whole garden's.
@@ -117,8 +156,11 @@ func (b *Book) takeGround(ctx context.Context, tx *sql.Tx, g garden.Garden, ids 
 	return b.takeHeaps(ctx, tx, g.Heaps)
 }
 
-// knownGround refuses a description that names products and feedstocks nothing is known of.
+// knownGround refuses a description that names materials, products and feedstocks nothing is known of.
 func knownGround(g garden.Garden) error {
+	if err := notTaken("site", soil.CheckChoice(g.Site.Soil)); err != nil {
+		return err
+	}
 	for i, p := range g.Packages {
 		if err := notTaken(fmt.Sprintf("package %d", i+1), soil.CheckPackage(p)); err != nil {
 			return err

@@ -18,7 +18,7 @@ func ptr[T any](v T) *T { return &v }
 // tilled is the invented garden with all that can be told of its ground.
 func tilled() garden.Garden {
 	g := ground()
-	g.Site.Soil = garden.Soil{Texture: garden.SiltLoam, Topsoil: 0.2, Drift: garden.TowardsAcid, Tilled: 0.25, Spit: garden.Tiller, Bucket: 7.5, Weighs: quantity.Metric}
+	g.Site.Soil = garden.Soil{Texture: garden.SiltLoam, Topsoil: 0.2, Drift: garden.TowardsAcid, Tilled: 0.25, Spit: garden.Tiller, Bucket: 7.5, Weighs: quantity.Metric, Natural: true, Lime: "limestone-dolomitic", Organic: "leaf-mould"}
 	g.Beds[1].Soil = garden.Soil{Texture: garden.Clay, State: garden.Sod, Topsoil: 0.1}
 	g.Tests = []garden.SoilTest{
 		{Date: civil.Of(2026, 3, 1), Kit: true, PH: ptr(5.0), FreeLime: ptr(false), Elements: []garden.Reading{{Element: garden.Nitrogen, Class: garden.Low, Extractor: garden.HomeKit}}},

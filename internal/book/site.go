@@ -8,11 +8,12 @@ import (
 
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
+	"kailyard/internal/soil"
 )
 
 // SaveSite keeps what is told of the place.
 func (b *Book) SaveSite(ctx context.Context, site garden.Site) error {
-	if err := site.Validate().Err(); err != nil {
+	if err := append(site.Validate(), soil.CheckChoice(site.Soil)...).Err(); err != nil {
 		return err
 	}
 	return b.write(ctx, func(tx *sql.Tx) error { return saveSite(ctx, tx, site) })
@@ -35,6 +36,9 @@ func saveSite(ctx context.Context, tx *sql.Tx, s garden.Site) error {
 		return err
 	}
 	if err := saveGround(ctx, tx, wholeGarden, s.Soil); err != nil {
+		return err
+	}
+	if err := saveChoice(ctx, tx, s.Soil); err != nil {
 		return err
 	}
 	return saveCovers(ctx, tx, s.Covers)
@@ -95,10 +99,13 @@ func site(ctx context.Context, tx *sql.Tx) (s garden.Site, err error) {
 	}
 	s.Watering = watered[wholeGarden]
 	known, err := grounds(ctx, tx)
-	soil, told := known[wholeGarden]
-	if !told {
-		soil.Weighs = s.Units
+	if err != nil {
+		return s, err
 	}
-	s.Soil = soil
-	return s, err
+	ground, told := known[wholeGarden]
+	if !told {
+		ground.Weighs = s.Units
+	}
+	s.Soil = ground
+	return s, readChoice(ctx, tx, &s.Soil)
 }

@@ -3,11 +3,14 @@ package book
 import (
 	"context"
 	"database/sql"
+	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
+	"kailyard/internal/soil"
 )
 
 // AddTest keeps a soil test and gives its ID. A test is never changed: one that was told wrongly is
@@ -16,11 +19,22 @@ func (b *Book) AddTest(ctx context.Context, test garden.SoilTest) (id int64, err
 	if err := test.Validate().Err(); err != nil {
 		return 0, err
 	}
+	if err := cannotBe(test); err != nil {
+		return 0, err
+	}
 	err = b.write(ctx, func(tx *sql.Tx) error {
 		id, err = b.addTest(ctx, tx, test)
 		return err
 	})
 	return id, err
+}
+
+// cannotBe is why a test is refused that no ground and no laboratory could give. What is odd but may be true is kept.
+func cannotBe(t garden.SoilTest) error {
+	if err := soil.Impossible(t); err != nil {
+		return &Error{Kind: Refused, Says: "the test cannot be kept: " + strings.ReplaceAll(err.Error(), "\n", "; "), Remedy: "compare it with the report"}
+	}
+	return nil
 }
 
 // WithdrawTest lets a soil test count no more. The book keeps it, marked.
@@ -160,13 +174,16 @@ func (b *Book) takeTests(ctx context.Context, tx *sql.Tx, described []garden.Soi
 	if err != nil {
 		return err
 	}
-	for _, t := range described {
+	for i, t := range described {
 		t.ID, t.Beds = 0, slices.Clone(t.Beds)
-		for i, id := range t.Beds {
-			t.Beds[i] = ids[id]
+		for k, id := range t.Beds {
+			t.Beds[k] = ids[id]
 		}
 		if takeOut(&known, func(k garden.SoilTest) bool { return sameTest(k, t) }) {
 			continue
+		}
+		if err := cannotBe(t); err != nil { // asked of new tests only: what the book has it keeps
+			return fmt.Errorf("soil_test %d: %w", i+1, err)
 		}
 		if _, err := b.addTest(ctx, tx, t); err != nil {
 			return err

@@ -181,7 +181,7 @@ func TestDocumentedExample(t *testing.T) {
 		"from", "to", "bed", "key", "way", "method", "along", "across", "rows", "plants", "start", "clear", "raise_on", "emerge", "first", "last",
 		"season", "role", "partner", "status", "pinned", "success_years", "weather_years", "expect_kg",
 		"id", "base", "days", "days_from", "in_row", "between_rows", "yield", "retired", "text",
-		"texture", "topsoil", "dug_to", "dug_with", "drift", "bucket", "weighs", "state", "date", "beds", "kit", "ph", "ph_in", "buffer_ph", "buffer_method",
+		"texture", "topsoil", "dug_to", "dug_with", "drift", "bucket", "weighs", "natural", "lime", "organic", "state", "date", "beds", "kit", "ph", "ph_in", "buffer_ph", "buffer_method",
 		"acidity_meq", "organic_percent", "cec_meq", "salts_ds_m", "salts_in", "lead_mg_kg", "free_lime", "lab", "element", "value", "class", "extractor",
 		"material", "volume", "mass", "price", "n", "p2o5", "k2o", "cce", "fineness", "started", "emptied", "feedstock", "moisture", "kind", "temperature",
 		"slope", "aspect", "north", "horizon", "height", "ridge", "crown", "spread", "crown_base", "trunk", "leaf_on", "leaf_off", "bare_percent", "gaps_percent", "month"} {

@@ -23,6 +23,7 @@ func (f *fields) siteSoil() Soil {
 	s := f.soil()
 	s.Drift = Drift(f.text("drift", optional))
 	s.Bucket = f.volume("bucket")
+	s.Natural, s.Lime, s.Organic = f.truth("natural"), f.text("lime", optional), f.text("organic", optional)
 	s.Weighs = f.units
 	if name := f.text("weighs", optional); name != "" {
 		units, err := quantity.ParseSystem(name)

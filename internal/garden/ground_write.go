@@ -17,6 +17,9 @@ func (s *scribe) siteSoil(of Soil) {
 	s.soil(of)
 	s.text("drift", string(of.Drift))
 	s.someVolume("bucket", of.Bucket)
+	s.truth("natural", of.Natural)
+	s.text("lime", of.Lime)
+	s.text("organic", of.Organic)
 	if of.Weighs != s.units {
 		s.text("weighs", of.Weighs.String())
 	}

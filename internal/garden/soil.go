@@ -32,6 +32,9 @@ type Soil struct {
 	Spit    DiggingTool     // what it is dug with; empty: a fork and spade
 	Bucket  quantity.Litre  // the person's measuring bucket, 0: none
 	Weighs  quantity.System // the units they weigh soil materials in
+	Natural bool            // of the site: only plant foods from plants, animals or rock are put on
+	Lime    string          // of the site: ID of the liming material used; empty: by the magnesium test
+	Organic string          // of the site: ID of the organic matter used; empty: compost
 }
 
 // GroundState is how far a bed has come from wild ground.

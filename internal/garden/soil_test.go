@@ -40,6 +40,7 @@ func drawGround(t *rapid.T, g *garden.Garden) {
 	g.Site.Soil = soil("site")
 	g.Site.Soil.Drift = rapid.SampledFrom([]garden.Drift{"", garden.TowardsAcid, garden.Neither}).Draw(t, "drift")
 	g.Site.Soil.Bucket = drawVolume(t, "bucket")
+	g.Site.Soil.Natural = rapid.Bool().Draw(t, "natural")
 	g.Site.Soil.Weighs = rapid.SampledFrom([]quantity.System{quantity.Metric, quantity.US}).Draw(t, "weighs")
 	var ids []int64
 	for i := range g.Beds {

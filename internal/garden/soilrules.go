@@ -41,8 +41,8 @@ func (s Soil) ofBed() Problems {
 	if s.State != "" {
 		oneOf(&ps, "state", s.State, []GroundState{Cultivated, Sod, Neglected})
 	}
-	if s.Drift != "" || s.Bucket != 0 || s.Weighs != quantity.Metric {
-		ps.add("", "tell it of the site", "drift, bucket and weighing are of the whole garden, not of a bed")
+	if s.Drift != "" || s.Bucket != 0 || s.Weighs != quantity.Metric || s.Natural || s.Lime != "" || s.Organic != "" {
+		ps.add("", "tell it of the site", "drift, bucket, weighing and what is put on are of the whole garden, not of a bed")
 	}
 	return ps
 }
@@ -74,6 +74,7 @@ func (g Garden) SoilOf(b Bed) Soil {
 	s.Spit = cmp.Or(s.Spit, site.Spit)
 	s.State = cmp.Or(s.State, Cultivated)
 	s.Drift, s.Bucket, s.Weighs = site.Drift, site.Bucket, site.Weighs
+	s.Natural, s.Lime, s.Organic = site.Natural, site.Lime, site.Organic
 	return s
 }
 

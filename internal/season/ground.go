@@ -25,7 +25,7 @@ type GroundInput struct {
 	Plan    *plan.Plan         // nil: none, so beds count as mixed vegetables
 	Journal []garden.Entry     // what happened; digging tells that new ground is broken
 	Day     civil.Date
-	Choice  GroundChoice
+	Choice  GroundChoice // for this once, before what the garden keeps
 	// Whole reckons the feeding of the whole season, as jobs are made from it: what was given since Day does not lessen it, and beds in
 	// which nothing grows are not fed.
 	Whole bool
@@ -36,6 +36,11 @@ type GroundChoice struct {
 	Natural bool   // plant foods from plants, animals or rock only
 	Lime    string // ID of the liming material; empty: by the magnesium test
 	Organic string // ID of the organic matter; empty: compost
+}
+
+// before is a choice for once before the one that is kept.
+func (c GroundChoice) before(kept garden.Soil) GroundChoice {
+	return GroundChoice{Natural: c.Natural || kept.Natural, Lime: cmp.Or(c.Lime, kept.Lime), Organic: cmp.Or(c.Organic, kept.Organic)}
 }
 
 // Ground is the soil book read on a day: each bed's state and what it asks for, and what to buy for all of them.
@@ -91,6 +96,7 @@ func (r *Result) Ground(day civil.Date, journal []garden.Entry, choice GroundCho
 
 // GroundOf reads the soil book of a garden on a day. It asks for no record and no plan: what they tell is left out where they are not.
 func GroundOf(in GroundInput) (*Ground, error) {
+	in.Choice = in.Choice.before(in.Garden.Site.Soil)
 	g := &Ground{Day: in.Day, Season: in.Season, Site: in.Garden.Site, Weighs: in.Garden.Site.Soil.Weighs}
 	g.Drift = driftOf(in)
 	years, why := in.years()

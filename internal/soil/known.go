@@ -25,6 +25,30 @@ func CheckMaterial(id string, packages []garden.Package) garden.Problems {
 	return garden.Problems{{Field: "material", Says: fmt.Sprintf("no material %q is known", id), Remedy: remedy}}
 }
 
+// CheckChoice refuses a lime that is no liming material and organic matter that is none, of what is told of the whole garden's soil.
+func CheckChoice(s garden.Soil) (ps garden.Problems) {
+	for _, one := range []struct {
+		field, id, what string
+		family          Family
+	}{{"lime", s.Lime, "a liming material", Liming}, {"organic", s.Organic, "organic matter", Organic}} {
+		if one.id == "" {
+			continue
+		}
+		m, ok := Find(one.id)
+		switch {
+		case !ok:
+			near := CheckMaterial(one.id, nil)
+			for i := range near {
+				near[i].Field = one.field
+			}
+			ps = append(ps, near...)
+		case m.Family != one.family:
+			ps = append(ps, garden.Problem{Field: one.field, Says: m.Name + " is not " + one.what, Remedy: "take one that the list of materials names as " + one.what})
+		}
+	}
+	return ps
+}
+
 // CheckPackage refuses a product of no known material that has no label analysis either.
 func CheckPackage(p garden.Package) garden.Problems {
 	ps := CheckMaterial(p.Material, []garden.Package{p})

@@ -64,8 +64,29 @@ type Alarm struct {
 	Sources string
 }
 
-// Check says everything wrong with a test, in sentences; nil when it can be kept.
+// Check says everything wrong with a test, in sentences; nil when it can be kept and all of it can be used. A reading of which no class
+// can be told is among it.
 func Check(t garden.SoilTest) error {
+	var faults []error
+	if err := Impossible(t); err != nil {
+		faults = append(faults, err.(interface{ Unwrap() []error }).Unwrap()...)
+	}
+	for _, r := range t.Elements {
+		if r.Class != "" && r.Value == 0 || t.Kit {
+			continue
+		}
+		if _, err := PPM(r); err != nil {
+			continue // said already
+		}
+		if _, err := Class(r); err != nil {
+			faults = append(faults, err)
+		}
+	}
+	return errors.Join(faults...)
+}
+
+// Impossible says what no ground has and no laboratory prints; nil when the test can be kept, though some of it may be of no use.
+func Impossible(t garden.SoilTest) error {
 	var faults []error
 	wrong := func(format string, args ...any) { faults = append(faults, fmt.Errorf(format, args...)) }
 	if t.PH == nil && t.Buffer == nil && t.Acidity == nil && len(t.Elements) == 0 && t.Organic == nil && t.CEC == nil && t.Salts == nil && t.Lead == nil && t.Texture == "" && t.FreeLime == nil {
@@ -97,8 +118,6 @@ func Check(t garden.SoilTest) error {
 			continue
 		}
 		if _, err := PPM(r); err != nil {
-			faults = append(faults, err)
-		} else if _, err := Class(r); err != nil && !t.Kit {
 			faults = append(faults, err)
 		}
 	}
