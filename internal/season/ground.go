@@ -99,6 +99,9 @@ func GroundOf(in GroundInput) (*Ground, error) {
 	in.Choice = in.Choice.before(in.Garden.Site.Soil)
 	g := &Ground{Day: in.Day, Season: in.Season, Site: in.Garden.Site, Weighs: in.Garden.Site.Soil.Weighs}
 	g.Drift = driftOf(in)
+	for _, h := range in.Garden.Heaps {
+		g.Heaps = append(g.Heaps, HeapGround{h, soil.HeapOn(h, in.Day, g.Site.Units)})
+	}
 	years, why := in.years()
 	g.Weeks = why
 	reader := bedReader{in: in, ground: g, told: len(years) > 0, all: in.plantings(), fitness: map[layerKey]*soil.Fitness{},
@@ -115,12 +118,12 @@ func GroundOf(in GroundInput) (*Ground, error) {
 	if err := reader.feed(grounds); err != nil {
 		return nil, err
 	}
-	g.gatherAlarms()
+	for _, b := range g.Beds {
+		g.Alarms = gathered(g.Alarms, b.Bed.ID, b.Reaction.Alarms)
+	}
+	gravestFirst(g.Alarms)
 	if err := g.list(in); err != nil {
 		return nil, err
-	}
-	for _, h := range in.Garden.Heaps {
-		g.Heaps = append(g.Heaps, HeapGround{h, soil.HeapOn(h, in.Day, g.Site.Units)})
 	}
 	g.advise()
 	return g, nil
@@ -189,18 +192,33 @@ func (in GroundInput) plantings() []garden.Planting {
 	return all
 }
 
-// gatherAlarms lists every alarm once, with the beds it stands for; those that stop the work come first.
-func (g *Ground) gatherAlarms() {
-	for _, b := range g.Beds {
-		for _, a := range b.Reaction.Alarms {
-			i := slices.IndexFunc(g.Alarms, func(o GroundAlarm) bool { return o.Alarm == a })
-			if i < 0 {
-				i, g.Alarms = len(g.Alarms), append(g.Alarms, GroundAlarm{Alarm: a})
-			}
-			g.Alarms[i].Beds = append(g.Alarms[i].Beds, b.Bed.ID)
-		}
+// AlarmsOf is the lead and the salts of a garden's beds on a day, which every list of work has to tell of.
+func AlarmsOf(g garden.Garden, day civil.Date) (all []GroundAlarm) {
+	if len(g.Tests) == 0 {
+		return nil
 	}
-	slices.SortStableFunc(g.Alarms, func(a, b GroundAlarm) int { return cmp.Compare(rank(b.Stop), rank(a.Stop)) })
+	for _, b := range g.Beds {
+		all = gathered(all, b.ID, soil.BedAlarms(g.Tests, b.ID, g.SoilOf(b).Texture, day))
+	}
+	gravestFirst(all)
+	return all
+}
+
+// gathered puts a bed's alarms to the list: every alarm once, with the beds it stands for.
+func gathered(all []GroundAlarm, bed int64, alarms []soil.Alarm) []GroundAlarm {
+	for _, a := range alarms {
+		i := slices.IndexFunc(all, func(o GroundAlarm) bool { return o.Alarm == a })
+		if i < 0 {
+			i, all = len(all), append(all, GroundAlarm{Alarm: a})
+		}
+		all[i].Beds = append(all[i].Beds, bed)
+	}
+	return all
+}
+
+// gravestFirst puts those that stop the work before the others.
+func gravestFirst(all []GroundAlarm) {
+	slices.SortStableFunc(all, func(a, b GroundAlarm) int { return cmp.Compare(rank(b.Stop), rank(a.Stop)) })
 }
 
 func rank(stop bool) int {

@@ -1,6 +1,8 @@
 package season_test
 
 import (
+	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -8,6 +10,7 @@ import (
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
 	"kailyard/internal/season"
 	"kailyard/internal/soil"
 )
@@ -170,5 +173,91 @@ func TestCompostToComeIsSaid(t *testing.T) {
 	g.Treatments = append(g.Treatments, garden.Treatment{EntryID: 2, Date: civil.Of(2027, 3, 2), BedID: bed, Material: "compost", Volume: 130})
 	if _, c := credit(civil.Of(2027, 3, 5)); c.Coming || !strings.Contains(c.What, "2 Mar 2027") {
 		t.Errorf("%+v", c)
+	}
+}
+
+// TestOwnCompostIsNotBought: a ripe heap is taken off the compost to fetch; one that still works, one with raw manure in it and one that is
+// used up are not.
+func TestOwnCompostIsNotBought(t *testing.T) {
+	day := civil.Of(2027, 4, 2)
+	bought := func(heaps ...garden.Heap) (quantity.Litre, season.BuyingList) {
+		g := soilGarden(t)
+		g.Heaps = heaps
+		out, err := season.GroundOf(season.GroundInput{Season: civil.SeasonOf(2027, 44), Garden: g, Crops: crop.Default(), Day: day})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, b := range out.Buy.Bulk {
+			if b.Material == "compost" {
+				return b.Loose, out.Buy
+			}
+		}
+		return 0, out.Buy
+	}
+	heap := func(begun civil.Date, put string, litres quantity.Litre) garden.Heap {
+		return garden.Heap{ID: 1, Name: "By the gate", Started: begun, Put: []garden.HeapPart{{Feedstock: put, Volume: litres}}}
+	}
+	whole, _ := bought()
+	some, list := bought(heap(day-400, "leaves", 300))
+	if whole <= 0 || math.Abs(float64(whole-some)-100) > 5 { // a third of 300 L: common practice
+		t.Errorf("%v L without a heap, %v L with a ripe one", whole, some)
+	}
+	if list.Own <= 0 || !strings.Contains(list.Reasons[len(list.Reasons)-1].Says, "By the gate") {
+		t.Errorf("it does not say so: %+v", list.Reasons)
+	}
+	gone := heap(day-400, "leaves", 300)
+	emptied := day - 10
+	gone.Emptied = &emptied
+	for name, h := range map[string]garden.Heap{"young": heap(day-30, "leaves", 300), "raw manure": heap(day-400, "manure-horse-fresh", 300), "used up": gone} {
+		if got, list := bought(h); got != whole || list.Own != 0 {
+			t.Errorf("%s: %v L of %v", name, got, whole)
+		}
+	}
+	if got, list := bought(heap(day-400, "leaves", 1e6)); got != 0 || math.Abs(float64(list.Own-whole)) > 1 {
+		t.Errorf("a very large heap leaves %v L to fetch, %v of %v L its own", got, list.Own, whole)
+	}
+}
+
+// TestChoiceOfTheGarden: what the garden keeps is reckoned with, and a choice for once stands before it.
+func TestChoiceOfTheGarden(t *testing.T) {
+	g := soilGarden(t)
+	g.Site.Soil.Natural, g.Site.Soil.Lime, g.Site.Soil.Organic = true, "limestone-dolomitic", "leaf-mould"
+	read := func(c season.GroundChoice) season.BedGround {
+		out, err := season.GroundOf(season.GroundInput{Season: civil.SeasonOf(2027, 44), Garden: g, Crops: crop.Default(), Day: civil.Of(2027, 4, 2), Choice: c})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out.Beds[0]
+	}
+	b := read(season.GroundChoice{})
+	if b.Reaction.Dose == nil || b.Reaction.Dose.Material.ID != "limestone-dolomitic" || b.Organic.Material != "leaf-mould" {
+		t.Errorf("lime %+v, organic matter %+v", b.Reaction.Dose, b.Organic)
+	}
+	for _, part := range b.Feeding.Mix.Parts {
+		if !soil.Natural(part.Offer.Material) {
+			t.Errorf("%s is no natural material", part.Offer.Name)
+		}
+	}
+	if len(b.Feeding.Mix.Parts) == 0 {
+		t.Error("the bed is not fed, so this checks nothing")
+	}
+	if b = read(season.GroundChoice{Lime: "limestone-ground", Organic: "compost"}); b.Reaction.Dose.Material.ID != "limestone-ground" || b.Organic.Material != "compost" {
+		t.Errorf("a choice for once does not stand: %+v", b.Reaction.Dose.Material.ID)
+	}
+}
+
+// TestAlarmsWithoutAPlan: the alarms of the lists of work are those of the soil book.
+func TestAlarmsWithoutAPlan(t *testing.T) {
+	g := soilGarden(t)
+	day := civil.Of(2027, 4, 2)
+	out, err := season.GroundOf(season.GroundInput{Season: civil.SeasonOf(2027, 44), Garden: g, Crops: crop.Default(), Day: day})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := season.AlarmsOf(g, day); !reflect.DeepEqual(got, out.Alarms) || len(got) == 0 || got[0].Beds[0] != 3 {
+		t.Errorf("%+v, the soil book has %+v", got, out.Alarms)
+	}
+	if got := season.AlarmsOf(g, civil.Of(2026, 9, 1)); len(got) != 0 {
+		t.Errorf("before any test: %+v", got)
 	}
 }

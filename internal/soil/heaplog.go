@@ -85,6 +85,14 @@ func HeapOn(h garden.Heap, today civil.Date, units quantity.System) HeapState {
 	return s
 }
 
+// Yield is about what a heap gives when it is ripe, loose: the low end, because what is counted on must be there.
+func Yield(h garden.Heap) (out quantity.Litre) {
+	for _, p := range h.Put {
+		out += p.Volume * leftLow
+	}
+	return out
+}
+
 // degrees is a temperature of the rules, to the whole degree.
 func (s *HeapState) degrees(c quantity.Celsius) string {
 	return s.units.Temperature(quantity.Celsius(math.Round(float64(c))))

@@ -104,7 +104,7 @@ func ReactionOf(s Sour) (Reaction, error) {
 	}
 	r.Reasons = append(r.Reasons, r.Target.Reasons...)
 	depth := s.worked()
-	r.Alarms = AlarmsOf(latestHazards(s))
+	r.Alarms = BedAlarms(s.Tests, s.BedID, s.Soil.Texture, s.Today)
 	var due garden.Reason
 	if r.Due, due = LimeDue(s.Soil.Texture, LastLimed(s.Treatments), s.Drift); r.Due != 0 {
 		r.Reasons = append(r.Reasons, due)
@@ -159,6 +159,11 @@ func latestHazards(s Sour) garden.SoilTest {
 	}
 	out.Texture = s.Soil.Texture
 	return out
+}
+
+// BedAlarms are the lead and the salts that the newest tests of a bed tell of, up to a day.
+func BedAlarms(tests []garden.SoilTest, bed int64, texture garden.Texture, today civil.Date) []Alarm {
+	return AlarmsOf(latestHazards(Sour{BedID: bed, Tests: tests, Soil: garden.Soil{Texture: texture}, Today: today}))
 }
 
 // byTest is the reaction of a bed with a pH.
