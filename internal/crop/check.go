@@ -78,6 +78,7 @@ func (r *reading) checkMethods() {
 func (r *reading) checkHardiness() {
 	h := r.crop.Hardiness
 	const seedling, established, mature, dormant = "hardiness.seedling", "hardiness.established", "hardiness.mature", "hardiness.dormant"
+	const hardened = "hardiness.hardened"
 	warmer := func(later, earlier string, a, b quantity.Celsius) {
 		if a > b && r.read(later, earlier) && r.noteOf(later) == "" {
 			r.fault(later, "dies sooner of cold than %s does; swap the values or say why in a note", earlier)
@@ -87,6 +88,12 @@ func (r *reading) checkHardiness() {
 	warmer(mature, established, h.Mature, h.Established)
 	if h.Overwinters {
 		warmer(dormant, established, h.Dormant, h.Established)
+	}
+	if h.Hardened > h.Established && r.read(hardened, established) {
+		r.fault(hardened, "is warmer than %s; hardened plants stand more cold, not less", established)
+	}
+	if h.Overwinters && r.read(hardened, dormant) {
+		r.fault(hardened, "stands beside %s, which is the same thing for a crop that overwinters; take one of them out", dormant)
 	}
 	if (h.Class == "tender" || h.Class == "very tender") && h.Established < -3 && r.read(established) && r.noteOf(established) == "" {
 		r.fault(established, "is %s °C for a %s crop; correct one of them or say why in a note", plain(float64(h.Established)), h.Class)

@@ -167,6 +167,9 @@ type Hardiness struct {
 	Mature      quantity.Celsius // harvest-ready part spoiled or plant dead
 	Overwinters bool             // survives dormant in the ground to Dormant
 	Dormant     quantity.Celsius
+	// Hardened is what kills a growing plant hardened by weeks of cool weather, of a crop that does not overwinter.
+	// Equal to Established where nothing is known of it.
+	Hardened quantity.Celsius
 }
 
 // Heat is what too much warmth does. Absent limits are nil.

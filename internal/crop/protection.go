@@ -32,6 +32,7 @@ type Protection struct {
 	// nil when it never is.
 	Off   *quantity.Celsius
 	Stays bool           // it stands where it is, and is opened instead of taken off
+	Dry   bool           // it keeps the rain off the ground, which can then be worked as soon as it is thawed
 	Room  quantity.Metre // the height of plant it has room for
 
 	PutOn, Vent, TakeOff []string // sentences for the jobs, in order
@@ -57,6 +58,7 @@ type cover struct {
 	Name    string   `toml:"name"`
 	Aliases []string `toml:"aliases"`
 	Stays   bool     `toml:"stays"`
+	Dry     bool     `toml:"dry"`
 	Gain    struct {
 		Night *datum `toml:"night"`
 		Day   *datum `toml:"day"`
@@ -84,7 +86,7 @@ func LoadProtection(name string, r io.Reader) (*Protection, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Protection{ID: reading.crop.ID, Aliases: sheet.Aliases, Stays: sheet.Stays}
+	p := &Protection{ID: reading.crop.ID, Aliases: sheet.Aliases, Stays: sheet.Stays, Dry: sheet.Dry}
 	reading.cover(p, &sheet)
 	if len(reading.faults) > 0 {
 		return nil, reading.err()

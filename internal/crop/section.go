@@ -177,6 +177,10 @@ func (r *reading) limitsOfLife(sheet *crop) {
 	if dormant := r.celsiusOrNone("hardiness.dormant", in.Dormant, cold); dormant != nil {
 		h.Overwinters, h.Dormant = true, *dormant
 	}
+	h.Hardened = h.Established
+	if hardened := r.celsiusOrNone("hardiness.hardened", in.Hardened, cold); hardened != nil {
+		h.Hardened = *hardened
+	}
 	heat, out := &sheet.Heat, &r.crop.Heat
 	out.BoltAbove = r.celsiusOrNone("heat.bolt_above", heat.BoltAbove, limits{10, 40})
 	out.BoltDays = int(math.Round(r.scalar("heat.bolt_days", heat.BoltDays, &days, limits{1, 60}, heat.BoltAbove != nil)))

@@ -55,6 +55,7 @@ type crop struct {
 		Established *datum `toml:"established"`
 		Mature      *datum `toml:"mature"`
 		Dormant     *datum `toml:"dormant"`
+		Hardened    *datum `toml:"hardened"`
 	} `toml:"hardiness"`
 	Heat struct {
 		BoltAbove     *datum `toml:"bolt_above"`

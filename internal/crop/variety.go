@@ -1,6 +1,7 @@
 package crop
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -80,6 +81,22 @@ func (c *Catalogue) Vary(v Variety) (*Crop, error) {
 	return &own, nil
 }
 
+// Admit says what is wrong with a variety that is to be kept: what Vary cannot take, and a figure it would not use. Days to
+// a first harvest that comes in a later year steer nothing; a variety that was kept with them stays, without them.
+func (c *Catalogue) Admit(v Variety) error {
+	_, err := c.Vary(v)
+	base, ok := c.Find(v.Base)
+	if !ok || !base.BearsLater() || strings.TrimSpace(v.Days) == "" {
+		return err
+	}
+	r := &reading{places: map[string]place{}}
+	r.fault("days", "are not counted for %s: it bears from year %d after planting on, each year at its own time; leave them out", base.Kind, base.Harvest.FirstYear)
+	return errors.Join(err, r.err())
+}
+
+// BearsLater says whether a perennial bears only in a year after the one it is planted in.
+func (c *Crop) BearsLater() bool { return c.Perennial && c.Harvest.FirstYear > 1 }
+
 // packet reads one amount of the packet; text is what the crop's figures then show.
 func (r *reading) packet(field, text string, dim *dimension, within limits) (value Range, shown string, ok bool) {
 	if text = strings.TrimSpace(text); text == "" {
@@ -103,7 +120,7 @@ func (r *reading) packetDays(own *Crop, v Variety) {
 		}
 		return
 	}
-	if !ok {
+	if !ok || own.BearsLater() {
 		return
 	}
 	if _, err := strconv.ParseFloat(shown[len(shown)-1:], 64); err == nil {

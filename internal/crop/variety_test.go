@@ -23,6 +23,27 @@ func vary(t *testing.T, v Variety) *Crop {
 	return c
 }
 
+// Days on the packet of what bears only in later years steer nothing, so they are refused; a variety that was kept with
+// them is still made, with the type's own days. Asparagus is first cut in its third year (ISU-ASP, in the catalogue).
+func TestDaysOfAPerennialAreRefused(t *testing.T) {
+	v := Variety{ID: "ours", Name: "ours", Base: "asparagus", Days: "1400"}
+	err := Default().Admit(v)
+	if faults := Faults(err); len(faults) != 1 || faults[0].Field != "days" || !strings.Contains(err.Error(), "from year 3 after planting on") {
+		t.Errorf("%v", err)
+	}
+	base := must(t, Default(), "asparagus")
+	if own := vary(t, v); own.Methods[0].Days != base.Methods[0].Days || slices.ContainsFunc(own.Figures, func(f Figure) bool { return f.Quality == Own }) {
+		t.Errorf("%v days: %+v", own.Methods[0].Days, own.Figures)
+	}
+	v.Days = ""
+	if err := Default().Admit(v); err != nil {
+		t.Errorf("without days: %v", err)
+	}
+	if err := Default().Admit(early()); err != nil {
+		t.Errorf("of beans: %v", err)
+	}
+}
+
 // The packet's figures stand in the place of the type's, each marked own; nothing else changes, and the type
 // keeps its own figures.
 func TestVary(t *testing.T) {

@@ -26,7 +26,9 @@ type Climate struct {
 	// Flat arrays, days values for each year in turn.
 	low, high, mean []float32    // °C
 	swing           [][4]float32 // °C, the day's temperatures at four phases of a sine (see daySamples)
-	hardened        []bool       // the fortnight up to the day was cold enough to harden plants
+	hardened        []bool       // the fortnight up to the day was cold enough to harden plants wholly
+	hardening       []float32    // how far the fortnight up to the day has hardened plants, 0–1
+	snow            []bool       // the fortnight up to the day was so cold that snow or a mulch lies (see crownLow)
 	bulbCold        []bool       // the fortnight up to the day was cold enough for bulbs that need a winter
 
 	hours []float64 // day length by day, the same in all years
@@ -56,12 +58,12 @@ func NewClimate(season civil.Season, latitude float64, years []weather.Scenario)
 			return nil, err
 		}
 	}
-	c.harden()
 	for i := range c.days {
 		hours := float64(sun.DayLength(latitude, c.date(i)))
 		c.hours = append(c.hours, hours)
 		c.light = append(c.light, LightFactor(SkyLight(latitude, c.date(i))))
 	}
+	c.harden()
 	return c, nil
 }
 

@@ -25,6 +25,8 @@ type curves struct {
 	forced    []int16   // for each day, forcedAfter days past the start of the long days it lies in or that come next
 	chill     []float64 // running count of hardened days, or of bulb cold; nil for crops to which winter is nothing
 	springs   []int16   // day that ends the next run of spring days, the same in all years; nil unless biennial
+	hardening []float32 // the climate's, beside lowest
+	freezes   []int16   // next day on which the ground is frozen; nil for all but bare roots
 	lowest    []float32 // °C, coldest night of the fortnight from the day
 }
 
@@ -32,15 +34,16 @@ type curves struct {
 type (
 	groundKey struct {
 		depth, soil float64
-		rests       bool // NeedsWinter
+		rests       bool // NeedsWinter, or a bare root
+		dry         bool // under a cover that keeps rain off
 	}
 	emergeKey struct {
 		depth, least, most float64
 		points             string
 	}
 	coldKey struct {
-		kills, dormant float64
-		overwinters    bool
+		kills, hardened float64
+		crown           bool // at rest in the ground
 	}
 	runKey struct {
 		limit float64
@@ -63,6 +66,7 @@ type preparation struct {
 	heats   map[float64][]float64
 	longs   map[runKey][]int16
 	sets    map[setKey][2][]int16
+	frosts  []int16
 }
 
 func prepare(c *Climate) *preparation {
@@ -93,13 +97,12 @@ func once[K comparable, V any](kept map[K]V, key K, make func() V) V {
 func (p *preparation) of(o Option) curves {
 	m, k := o.method(), o.Crop
 	v := curves{
-		ground:    p.ground(m, NeedsWinter(o)),
-		growing:   p.growing(k.Cardinal),
-		light:     p.c.light,
-		seedling:  p.cold(k.Hardiness, k.Hardiness.Seedling),
-		growers:   p.cold(k.Hardiness, k.Hardiness.Established),
-		harvested: p.cold(k.Hardiness, k.Hardiness.Mature),
+		ground:  p.ground(m, NeedsWinter(o) || bareRoot(o), o.Protection != nil && o.Protection.Dry),
+		growing: p.growing(k.Cardinal),
+		light:   p.c.light,
 	}
+	seedling, growing, harvested := colds(k)
+	v.seedling, v.growers, v.harvested = p.cold(seedling), p.cold(growing), p.cold(harvested)
 	if !k.Perennial || k.Harvest.FirstYear <= 1 {
 		v.heat, v.warmth = p.heating(k.Heat)
 	}
@@ -116,14 +119,17 @@ func (p *preparation) of(o Option) curves {
 		v.chill = p.chilled(&p.cold10, p.c.bulbCold)
 	}
 	if k.Perennial {
-		v.crowns = p.cold(crop.Hardiness{}, min(k.Hardiness.Dormant, k.Hardiness.Established))
+		v.crowns = p.cold(coldKey{kills: float64(min(k.Hardiness.Dormant, k.Hardiness.Established)), crown: sheltered(k)})
+	}
+	if bareRoot(o) {
+		v.freezes = p.freezes()
 	}
 	if m.AirAtLeast != nil {
 		if p.lowest == nil {
 			p.lowest = make([]float32, len(p.c.low))
 			p.eachYear(func(from, to int) { lowestAhead(p.lowest[from:to], p.c.low[from:to], fortnight) })
 		}
-		v.lowest = p.lowest
+		v.lowest, v.hardening = p.lowest, p.c.hardening
 	}
 	if both := p.setting(k.Heat); both[0] != nil {
 		v.setting, v.settingIn = both[0], both[1]
@@ -133,7 +139,7 @@ func (p *preparation) of(o Option) curves {
 	}
 	if limit := k.DayLength.BulbsAbove; limit != nil {
 		v.bulbing = p.long(float64(*limit), 1)
-		v.forced = p.forced(v.bulbing)
+		v.forced = p.forced(p.long(float64(*limit)+forcedOver, 1))
 	}
 	return v
 }
@@ -150,14 +156,17 @@ func (p *preparation) soil(depth quantity.Metre) []float32 {
 
 // ground says for each day whether the ground can be worked and the soil at depth is warm enough, and
 // cool enough for a bulb that rests in warm soil.
-func (p *preparation) ground(m crop.Method, rests bool) []cause {
-	return once(p.grounds, groundKey{float64(m.Depth), float64(m.SoilAtLeast), rests}, func() []cause {
+//
+// Workable is a stand-in for ground that is neither wet nor frozen. Under a cover that keeps the rain off, the soil is to be what
+// seed or plant needs and no more.
+func (p *preparation) ground(m crop.Method, rests, dry bool) []cause {
+	return once(p.grounds, groundKey{float64(m.Depth), float64(m.SoilAtLeast), rests, dry}, func() []cause {
 		work, deep := p.soil(workableDepth), p.soil(m.Depth)
 		out := make([]cause, len(work))
 		p.eachYear(func(from, to int) {
 			for i := from; i < to; i++ {
 				switch {
-				case !workable(work[from:to], i-from):
+				case !dry && !workable(work[from:to], i-from):
 					out[i] = groundCold
 				case threeDays(deep[from:to], i-from) < float64(m.SoilAtLeast):
 					out[i] = soilCold
@@ -242,7 +251,7 @@ func (p *preparation) long(limit float64, days int) []int16 {
 	})
 }
 
-// forced is, for each day, forcedAfter days past the first of the long days that the day lies in, or of the
+// forced is, for each day, forcedAfter days past the first of the much too long days that the day lies in, or of the
 // next ones; next is the next long day. Long days that had begun before the climate's first day count from it.
 func (p *preparation) forced(next []int16) []int16 {
 	out := make([]int16, len(next))
@@ -283,6 +292,17 @@ func (p *preparation) setting(h crop.Heat) [2][]int16 {
 		})
 		return [2][]int16{start, count}
 	})
+}
+
+// freezes is the next day on which the ground is frozen.
+func (p *preparation) freezes() []int16 {
+	if p.frosts == nil {
+		soil := p.soil(workableDepth)
+		p.frosts = p.next(func(next []int16, from int) {
+			nextRunEnd(next, 1, func(i int) bool { return soil[from+i] < frozenSoil })
+		})
+	}
+	return p.frosts
 }
 
 func orElse(limit *quantity.Celsius, absent float64) float64 {

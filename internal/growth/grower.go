@@ -26,11 +26,13 @@ type grower struct {
 	manner   crop.Manner
 	years    int // perennial: the harvest begins in this year
 	crown    bool
+	tender   float64 // progress from which it dies of as little cold as its flowers and pods, hardened or not; 0 when it does not
+	eased    float64 // °C by which hardening lowers what it stands
 	winter   bool    // NeedsWinter
 	spoils   float64 // °C·d of heat that spoil it
 
-	now                                                                         view
-	up, established, grown, bulbs, flowers, mature, first, picked, chilled, hot int
+	now                                                                                  view
+	up, established, grown, bulbs, flowers, tenders, mature, first, picked, chilled, hot int
 }
 
 // view is the curves of one year.
@@ -39,7 +41,8 @@ type view struct {
 	emerging, growing, chill     []float64
 	heat, warmth                 []float64
 	seedling, growers, harvested toll
-	setting, settled             []int16
+	setting, settled, freezes    []int16
+	hardening                    []float32
 	lowest                       []float32
 	crowns                       toll
 }
@@ -66,8 +69,11 @@ func newGrower(o Option, v curves, days int) *grower {
 	if m.AirAtLeast != nil {
 		g.checked = float32(*m.AirAtLeast)
 	}
-	if !o.Crop.Hardiness.Overwinters && !o.Crop.Perennial {
-		g.patience = Patience(m)
+	h := o.Crop.Hardiness
+	g.tender = tenderAt(o.Crop)
+	g.eased = eases(h)
+	if !o.Crop.Perennial {
+		g.patience = Patience(o.Crop, m)
 	}
 	if o.Crop.Perennial {
 		g.years, g.crown = o.Crop.Harvest.FirstYear, m.Way == crop.Set
@@ -75,11 +81,39 @@ func newGrower(o Option, v curves, days int) *grower {
 	return g
 }
 
-// Patience is the days from its start after which a crop that does not overwinter and is not ready has
-// stood still too long to come to anything: twice the upper Days and a month.
+// Patience is the days from its start after which a crop that is not ready has stood still too long to come to
+// anything: twice the upper Days and a month. One that overwinters may stand a winter through besides, from late summer
+// to early summer, ten months; garlic and its like two months past their upper Days.
 //
-// Source: estimate.
-func Patience(m crop.Method) int { return int(2*m.Days.High) + 30 }
+// Source: estimate; that bulb onions sown in August are lifted in June of the next year is common practice in mild winters.
+func Patience(c *crop.Crop, m crop.Method) int {
+	if c.Hardiness.Overwinters {
+		return max(wintering, int(m.Days.High)+60)
+	}
+	return int(2*m.Days.High) + 30
+}
+
+// tenderAt is the progress from which a plant in flower and pod dies of less cold than before: when it flowers; of a crop
+// that overwinters small, as broad beans do, when it is half grown and in bud. 0 for crops of which neither holds.
+//
+// Source: estimate; that broad beans are sown in late autumn so that they meet the winter small is common practice.
+func tenderAt(c *crop.Crop) float64 {
+	switch h := c.Hardiness; {
+	case !ripens(c) || h.Mature <= h.Established:
+		return 0
+	case h.Overwinters:
+		return juvenileUntil
+	}
+	return flowersAt
+}
+
+// eases is the degrees by which hardening lowers what kills a growing plant that does not overwinter, and with it the night that checks it.
+func eases(h crop.Hardiness) float64 {
+	if h.Overwinters {
+		return 0
+	}
+	return max(float64(h.Established-h.Hardened), 0)
+}
 
 // year turns to the y-th year.
 func (g *grower) year(y int) {
@@ -105,9 +139,13 @@ func (g *grower) year(y int) {
 		g.now.setting, g.now.settled = v.setting[from:to], v.settingIn[from:to]
 	}
 	if v.lowest != nil {
-		g.now.lowest = v.lowest[from:to]
+		g.now.lowest, g.now.hardening = v.lowest[from:to], v.hardening[from:to]
 	}
-	g.up, g.established, g.grown, g.bulbs, g.flowers, g.mature, g.first, g.picked, g.chilled, g.hot = 0, 0, 0, 0, 0, 0, 0, 0, 0, 0
+	if v.freezes != nil {
+		g.now.freezes = v.freezes[from:to]
+	}
+	g.up, g.established, g.grown, g.bulbs, g.flowers, g.tenders = 0, 0, 0, 0, 0, 0
+	g.mature, g.first, g.picked, g.chilled, g.hot = 0, 0, 0, 0, 0
 }
 
 // one is the outcome of going in on day i.
@@ -130,7 +168,11 @@ func (g *grower) one(i int) packed {
 		}
 	}
 	failed.emerge = int16(up - i)
-	if now.lowest != nil && now.lowest[up] < g.checked {
+	if g.curves.freezes != nil && int(now.freezes[i]) < i+rooting {
+		failed.cause = heaved
+		return failed
+	}
+	if now.lowest != nil && float64(now.lowest[up]) < float64(g.checked)-g.eased*float64(now.hardening[up]) {
 		failed.cause = nightsCold
 		return failed
 	}
@@ -149,6 +191,7 @@ func (g *grower) one(i int) packed {
 // course is when a planting's stages come, and what its set or bulb is worth.
 type course struct {
 	established, grown, mature, first int // days; grown: no longer juvenile
+	tender                            int // from when what kills its harvest kills it: mature, or in flower
 	worth                             float64
 	noSet                             int  // the day its flowering is given up, or never
 	small                             bool // day length set it bulbing before it was of any size
@@ -162,7 +205,11 @@ func (g *grower) develop(up int) course {
 	p := course{established: up, worth: 1, noSet: int(never)}
 	if g.curves.bulbing != nil {
 		g.bulbs = seek(sums, g.bulbs, from+bulbsAt*g.needs)
-		target += g.wait(g.bulbs, g.curves.bulbing)
+		if wait := g.wait(g.bulbs, g.curves.bulbing); wait <= bulbsAt*g.needs+1e-9 {
+			target += wait
+		} else {
+			target = math.Inf(1) // outgrown
+		}
 		p.worth = g.bulbSize(up)
 		p.small = p.worth < smallestBulb
 	}
@@ -183,7 +230,11 @@ func (g *grower) develop(up int) course {
 		g.established = seek(sums, g.established, from+establishedAt*g.needs)
 		p.established = g.established
 	}
-	p.first, p.mature, p.grown = g.first, g.mature, g.grown
+	p.first, p.mature, p.grown, p.tender = g.first, g.mature, g.grown, g.mature
+	if g.tender > 0 {
+		g.tenders = seek(sums, g.tenders, from+g.tender*g.needs)
+		p.tender = g.tenders
+	}
 	return p
 }
 
@@ -210,7 +261,7 @@ func (g *grower) bulbSize(up int) float64 {
 // killed is the day by which cold has killed it, from the day it is up.
 func (g *grower) killed(up int, p course) int {
 	v := &g.now
-	life := stages{{v.seedling, up}, {v.growers, p.established}, {v.harvested, p.mature}}
+	life := stages{{v.seedling, up}, {v.growers, p.established}, {v.harvested, p.tender}}
 	day := life[0].kills()
 	for k := 1; k < len(life) && day >= life[k].from; k++ {
 		day = min(life[k].kills(), life[:k+1].carried())
@@ -277,6 +328,9 @@ func (g *grower) spring(p course) int {
 // beforeHarvest is what ends the planting before its first harvest; ready when nothing does, with the day
 // (perhaps never) that ends the harvest.
 func (g *grower) beforeHarvest(i, up int, p course) (end int, why cause) {
+	if g.neverBulbs() {
+		return 0, daysShort
+	}
 	end, ending := g.ends(up, p)
 	day, why := p.first, ready
 	if p.first >= g.days {
@@ -298,8 +352,6 @@ func (g *grower) beforeHarvest(i, up int, p course) (end int, why cause) {
 		}
 	}
 	switch {
-	case (why == stoodStill || why == outOfYear) && g.neverBulbs(up):
-		why = daysShort
 	case why != ready:
 	case p.small:
 		why = smallBulbs
@@ -318,10 +370,8 @@ func (g *grower) dark(from, to int) bool {
 	return 2*sum < float64(to-from)
 }
 
-// neverBulbs says whether a bulb crop waits for days so long as never come.
-func (g *grower) neverBulbs(up int) bool {
-	return g.curves.bulbing != nil && g.curves.bulbing[up] == never
-}
+// neverBulbs says whether a bulb crop waits for days so long as never come at this latitude.
+func (g *grower) neverBulbs() bool { return g.curves.bulbing != nil && g.curves.bulbing[0] == never }
 
 // harvest is the outcome of a planting that comes to its first harvest and is ended on a day.
 func (g *grower) harvest(i, up, end int, p course, failed packed) packed {
@@ -340,7 +390,10 @@ func (g *grower) harvest(i, up, end int, p course, failed packed) packed {
 		}
 	}
 	if picked <= 0 {
-		failed.cause = g.cutBy(up, end, p)
+		failed.cause = outOfYear
+		if end <= last {
+			failed.cause = g.cutBy(up, end, p)
+		}
 		return failed
 	}
 	cool := g.cool(p)

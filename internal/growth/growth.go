@@ -58,7 +58,7 @@ type Summary struct {
 // Window is a run of start days on which at least the asked share of years succeed, short gaps bridged (see Windows).
 type Window struct {
 	civil.Span
-	Best civil.Date // the start day with the highest chance, of equals the one with the higher mean yield, then the earliest
+	Best civil.Date // the middle of the earliest days that are as good as any, or nearly (see Table.best)
 	Days [3]int     // days to first harvest from Best at 10, 50, 90 %
 	// Opens and Closes say what ends the window on either side.
 	Opens, Closes Edge

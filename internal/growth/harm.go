@@ -63,22 +63,35 @@ func Spoils(heat crop.Heat) quantity.CelsiusDay {
 	return quantity.CelsiusDay(heatOver * float64(max(heat.BoltDays, 1)))
 }
 
-// kills is the key under which what cold does at a stage is kept.
-func killKey(h crop.Hardiness, kills quantity.Celsius) coldKey {
-	key := coldKey{float64(kills), 0, h.Overwinters}
-	if h.Overwinters {
-		key.dormant = min(float64(h.Dormant), float64(kills))
+// colds are the killing temperatures by stage: of a seedling, of a growing plant, and of what is harvested; warm and hardened.
+// Seedlings harden by as much as growing plants, those of a crop that overwinters as far; what is harvested hardens with the plant, but for a part that is tenderer.
+func colds(c *crop.Crop) (seedling, growing, harvested coldKey) {
+	h := c.Hardiness
+	key := func(kills, hardened quantity.Celsius) coldKey {
+		return coldKey{kills: float64(kills), hardened: float64(min(hardened, kills))}
 	}
-	return key
+	hardened := h.Hardened
+	if h.Overwinters {
+		hardened = h.Dormant
+	}
+	young := h.Seedling - quantity.Celsius(eases(h))
+	if h.Overwinters {
+		young = hardened
+	}
+	seedling, growing, harvested = key(h.Seedling, young), key(h.Established, hardened), key(h.Mature, hardened)
+	if h.Mature > h.Established && (!h.Overwinters || ripens(c)) {
+		harvested = key(h.Mature, h.Mature)
+	}
+	return seedling, growing, harvested
 }
 
-// nip is the share that the night of a day of the flat arrays takes. On hardened days a crop that overwinters
-// stands down to its Dormant temperature.
+// nip is the share that the night of a day of the flat arrays takes of what cold kills at one temperature, and at a lower one
+// when it is hardened.
 func (p *preparation) nip(k coldKey, i int) float64 {
-	limit := k.kills
-	if k.overwinters && p.c.hardened[i] {
-		limit = k.dormant
+	if k.crown {
+		return Nip(p.c.crownLow(i), quantity.Celsius(k.kills))
 	}
+	limit := k.kills - float64(p.c.hardening[i])*(k.kills-k.hardened)
 	return Nip(quantity.Celsius(p.c.low[i]), quantity.Celsius(limit))
 }
 
@@ -95,9 +108,8 @@ func (c toll) year(y, days int) toll {
 	return toll{c.kill[y*days : (y+1)*days], c.nips[from:to], c.sums[from:to]}
 }
 
-// cold is what cold does at a stage whose killing temperature is kills.
-func (p *preparation) cold(h crop.Hardiness, kills quantity.Celsius) toll {
-	key := killKey(h, kills)
+// cold is what cold does at a stage with its killing temperatures.
+func (p *preparation) cold(key coldKey) toll {
 	return once(p.colds, key, func() toll {
 		c := toll{nips: p.runningSums(func(i int) float64 { return p.nip(key, i) })}
 		c.sums = p.doubled(c.nips)

@@ -77,7 +77,7 @@ func TestYieldFallsWithWarmth(t *testing.T) {
 }
 
 // Peas of June are clearly worse than those of April in the cold North: they flower in July. Common
-// practice there is to sow as soon as the ground can be worked.
+// practice there is to sow as soon as the ground can be worked. A tenth: UDEL-PEA has a fifth lost from maxima of 85 to those of 90 °F.
 func TestPeasOfJuneAreWorseThanThoseOfApril(t *testing.T) {
 	check := func(place string, c *Climate) {
 		table := Tabulate(c, []Option{option(t, "pea-dwarf", crop.Sow)})[0]
@@ -89,7 +89,7 @@ func TestPeasOfJuneAreWorseThanThoseOfApril(t *testing.T) {
 			june = min(june, table.Summary(d).Yield)
 		}
 		t.Logf("%s: April %.2f, June %.2f", place, april, june)
-		if june > 0.85*april {
+		if june > 0.9*april {
 			t.Errorf("%s: peas of June yield %.2f, those of April %.2f", place, june, april)
 		}
 	}

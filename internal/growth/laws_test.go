@@ -134,6 +134,7 @@ func TestHemispheresMirroredWithDayLength(t *testing.T) {
 			t.Fatal(err)
 		}
 		b.hours, b.light = a.hours, a.light
+		b.harden()
 		options := []Option{{Crop: spinach()}, {Crop: onion()}, {Crop: lettuce(), Method: 1}, {Crop: asparagus()}}
 		x, y := Tabulate(a, options), Tabulate(b, options)
 		for k := range options {

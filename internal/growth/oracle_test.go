@@ -36,18 +36,39 @@ func (p *plant) groundTemperature(soil []float32, d, days int) (mean float64) {
 	return mean / float64(days)
 }
 
-// wound is what the night of a day takes at a stage, by the rule told in Nip.
-func (p *plant) wound(d int, stage quantity.Celsius) float64 {
-	h := p.o.Crop.Hardiness
-	limit := float64(stage)
+// fortnight is the mean outside of the fortnight up to a day.
+func (p *plant) fortnight(d int) float64 {
 	sum, n := 0.0, 0
 	for k := max(d-13, 0); k <= d; k++ {
 		sum, n = sum+float64(p.open.mean[p.y*p.c.days+k]), n+1
 	}
-	if h.Overwinters && sum/float64(n) <= hardenBelow {
-		limit = math.Min(limit, float64(h.Dormant))
+	return sum / float64(n)
+}
+
+// hardening is told by the rule of Hardening: none at a fortnight of 15 °C or in days of 13 h, all at 7 °C in days of 12 h.
+func (p *plant) hardening(d int) float64 {
+	cool, short := (15-p.fortnight(d))/8, 13-p.c.hours[d]
+	return float64(float32(math.Min(math.Max(cool, 0), 1) * math.Min(math.Max(short, 0), 1)))
+}
+
+// wound is what the night of a day takes of what dies at a temperature, and at another when hardened, by the rule told in Nip.
+func (p *plant) wound(d int, kills, hardened quantity.Celsius) float64 {
+	limit := float64(kills)
+	if hardened < kills {
+		limit -= p.hardening(d) * float64(kills-hardened)
 	}
 	return woundAt(p.low(d), limit)
+}
+
+// crownLow is a night at crowns: half of its cold below freezing where the fortnight froze.
+func (p *plant) crownLow(d int) float64 {
+	if p.o.Crop.Practice.Support == "wires" && p.o.Crop.Plant.Height >= 1.5 {
+		return p.low(d)
+	}
+	if low := p.low(d); low < 0 && p.fortnight(d) <= 0 {
+		return low / 2
+	}
+	return p.low(d)
 }
 
 func woundAt(low, limit float64) float64 {
@@ -109,13 +130,14 @@ func (p *plant) grow(i int) packed {
 	out := packed{emerge: -1}
 	fail := func(why cause) packed { out.cause = why; return out }
 	k, n := p.o.Crop, p.c.days
-	if p.groundTemperature(p.work, i, 7) < workableSoil {
+	if dry := p.o.Protection != nil && p.o.Protection.Dry; !dry && p.groundTemperature(p.work, i, 7) < workableSoil {
 		return fail(groundCold)
 	}
 	if p.groundTemperature(p.soil, i, 3) < float64(p.m.SoilAtLeast) {
 		return fail(soilCold)
 	}
-	if NeedsWinter(p.o) && p.groundTemperature(p.soil, i, 3) > restingSoil {
+	bare := k.Perennial && k.Group == crop.PerennialGroup && p.m.Way == crop.Set
+	if (NeedsWinter(p.o) || bare) && p.groundTemperature(p.soil, i, 3) > restingSoil {
 		return fail(soilWarm)
 	}
 	needs, _ := Requirement(p.o)
@@ -132,19 +154,39 @@ func (p *plant) grow(i int) packed {
 		}
 	}
 	out.emerge = int16(up - i)
+	for d := i; bare && d < min(i+42, n); d++ {
+		if p.work[p.y*n+d] < 0 {
+			return fail(heaved)
+		}
+	}
+	h := k.Hardiness
+	standing, eased := h.Hardened, quantity.Celsius(0) // hardened
+	if h.Overwinters {
+		standing = h.Dormant
+	} else if h.Hardened < h.Established {
+		eased = h.Established - h.Hardened
+	}
+	young := h.Seedling - eased
+	if h.Overwinters {
+		young = standing
+	}
 	if p.m.AirAtLeast != nil {
+		checked := float64(float32(*p.m.AirAtLeast)) - float64(eased)*p.hardening(up)
 		for d := up; d < min(up+14, n); d++ {
-			if float32(p.low(d)) < float32(*p.m.AirAtLeast) {
+			if p.low(d) < checked {
 				return fail(nightsCold)
 			}
 		}
 	}
+	if p.neverBulbs() && !(k.Perennial && k.Harvest.FirstYear > 1) {
+		return fail(daysShort)
+	}
 	var hurt wounds
 	if k.Perennial && k.Harvest.FirstYear > 1 {
 		for d := up; d < min(i+365, n); d++ {
-			taken := woundAt(p.low(d), math.Min(float64(k.Hardiness.Established), float64(k.Hardiness.Dormant)))
+			taken := woundAt(p.crownLow(d), math.Min(float64(h.Established), float64(h.Dormant)))
 			if d < up+30 && p.m.Way != crop.Set {
-				taken = p.wound(d, k.Hardiness.Seedling)
+				taken = p.wound(d, h.Seedling, young)
 			}
 			if hurt.kill(taken) {
 				return fail(frozenYoung)
@@ -173,7 +215,7 @@ func (p *plant) grow(i int) packed {
 	speed := DayDevelopment(k.Cardinal, p.m.Reference-6, p.m.Reference+6)
 	forced := n
 	if limit := k.DayLength.BulbsAbove; limit != nil {
-		long := func(d int) bool { return p.c.hours[d] > float64(*limit) }
+		long := func(d int) bool { return p.c.hours[d] > float64(*limit)+0.5 }
 		begins := up
 		for begins < n && !long(begins) {
 			begins++
@@ -247,7 +289,7 @@ func (p *plant) grow(i int) packed {
 		}
 		waits := false
 		if k.DayLength.BulbsAbove != nil && made >= bulbsAt*needs-eps && !bulbing {
-			bulbing = p.c.hours[d] > float64(*k.DayLength.BulbsAbove)
+			bulbing = p.c.hours[d] > float64(*k.DayLength.BulbsAbove) && waited <= bulbsAt*needs+1e-9
 			waits = !bulbing
 		}
 		if p.hasSet() && made >= flowersAt*needs-eps && !hasSet {
@@ -265,16 +307,29 @@ func (p *plant) grow(i int) packed {
 				return done(d, outOfYear)
 			}
 		}
+		juvenile := made < juvenileUntil*needs-eps
 		// What befalls it on the day.
-		mature, kills, killed := false, k.Hardiness.Seedling, frozenYoung
+		mature, kills, hardened, killed := false, h.Seedling, young, frozenYoung
 		if made >= establishedAt*needs-eps || p.m.Way == crop.SetOut {
-			kills = k.Hardiness.Established
+			kills, hardened = h.Established, standing
 		}
-		if !waits && made-waited >= matureAt*needs-eps {
-			mature, kills, killed = true, k.Hardiness.Mature, frozenHarvest
+		part := k.Harvest.Part
+		fruits := part == "fruit" || part == "pod" || part == "seed" || part == "ear"
+		if mature = !waits && made-waited >= matureAt*needs-eps; mature {
+			kills, hardened, killed = h.Mature, standing, frozenHarvest
+		}
+		inFlower := fruits && h.Mature > h.Established && made >= flowersAt*needs-eps
+		if fruits && h.Mature > h.Established && h.Overwinters && !juvenile {
+			inFlower = true // in bud
+		}
+		if inFlower {
+			kills = h.Mature
+		}
+		if (inFlower || mature) && h.Mature > h.Established && (fruits || !h.Overwinters) {
+			hardened = kills
 		}
 		nippedBefore := nipped
-		taken := p.wound(d, kills)
+		taken := p.wound(d, kills, hardened)
 		if mature {
 			nipped += taken
 		}
@@ -283,7 +338,6 @@ func (p *plant) grow(i int) packed {
 		} else {
 			spring = 0
 		}
-		juvenile := made < juvenileUntil*needs-eps
 		if !juvenile && k.Heat.BoltAbove != nil {
 			heat += math.Max(p.mean(d)-float64(*k.Heat.BoltAbove), 0)
 		}
@@ -308,7 +362,7 @@ func (p *plant) grow(i int) packed {
 			}
 		case longDays && !juvenile:
 			why = boltedDays
-		case firstPick < 0 && !k.Hardiness.Overwinters && !k.Perennial && d-i >= Patience(p.m):
+		case firstPick < 0 && !k.Perennial && d-i >= Patience(k, p.m):
 			why = p.stuck(i, up, stoodStill)
 		}
 		if why != ready {
@@ -356,20 +410,24 @@ func (p *plant) grow(i int) packed {
 	return fail(p.stuck(i, up, outOfYear))
 }
 
-// stuck tells why it came to nothing more closely: no day is long enough to bulb in, or the sky gave it less than half
-// the light it could have used.
-func (p *plant) stuck(i, up int, why cause) cause {
-	if limit := p.o.Crop.DayLength.BulbsAbove; limit != nil {
-		never := true
-		for d := up; d < p.c.days; d++ {
-			never = never && p.c.hours[d] <= float64(*limit)
-		}
-		if never {
-			return daysShort
+// neverBulbs says whether it is a bulb crop for which no day of the year is long enough.
+func (p *plant) neverBulbs() bool {
+	limit := p.o.Crop.DayLength.BulbsAbove
+	if limit == nil {
+		return false
+	}
+	for d := range p.c.days {
+		if p.c.hours[d] > float64(*limit) {
+			return false
 		}
 	}
+	return true
+}
+
+// stuck tells why it came to nothing more closely: the sky gave it less than half the light it could have used.
+func (p *plant) stuck(i, up int, why cause) cause {
 	if why == stoodStill {
-		late := min(i+Patience(p.m), p.c.days)
+		late := min(i+Patience(p.o.Crop, p.m), p.c.days)
 		if sumOf(func(d int) float64 { return LightFactor(SkyLight(p.c.Latitude, p.c.date(d))) }, i, late) < float64(late-i)/2 {
 			return tooDark
 		}
@@ -412,6 +470,7 @@ func drawCrop(t *rapid.T) Option {
 	c.Hardiness.Overwinters = rapid.Bool().Draw(t, "overwinters")
 	c.Biennial = rapid.Bool().Draw(t, "biennial")
 	c.Hardiness.Dormant += shift("dormant", 12)
+	c.Hardiness.Hardened = min(c.Hardiness.Established, c.Hardiness.Established+shift("hardened", 6))
 	return Option{Crop: &c, Method: o.Method}
 }
 

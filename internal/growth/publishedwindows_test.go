@@ -214,7 +214,7 @@ var knownOff = map[string]int{
 	"dill opens":               25, // one row of a chart by months that has all herbs in May
 	"endive opens":             60, // frost-only tables sow it into the heat
 	"parsley opens":            16, // waits for a fortnight before the last frost in Utah and Colorado, goes in first in New York
-	"lettuce-butterhead opens": 42, // wet ground in Oregon
+	"lettuce-butterhead opens": 46, // wet ground in Oregon
 	"bean-bush last":           20, // Virginia's chart and rule want all picked a fortnight before the frost
 	"bean-lima-bush last":      22, // New York +14, Virginia +26
 	"celeriac last":            16, // one row

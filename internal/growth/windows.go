@@ -9,11 +9,12 @@ import (
 )
 
 const (
-	bridgedDays  = 3   // a gap so short does not part a window
-	bridgedNear  = 14  // nor one so short on whose days the share is nearly met
-	nearlyMet    = 0.1 // by how much less
-	strayDays    = 3   // a window so short is left out beside longer ones
-	lookedBeyond = 7   // days past a window's end whose failures give the reason
+	bridgedDays  = 3    // a gap so short does not part a window
+	bridgedNear  = 14   // nor one so short on whose days the share is nearly met
+	nearlyMet    = 0.1  // by how much less
+	strayDays    = 3    // a window so short is left out beside longer ones
+	nearlyBest   = 0.05 // share of the years by which a day may be less sure than the surest and still be the best
+	lookedBeyond = 7    // days past a window's end whose failures give the reason
 )
 
 // Windows are the spans of start days on which at least share (0–1) of the years succeed.
@@ -69,22 +70,53 @@ func withoutStrays(spans []civil.Span) []civil.Span {
 	return slices.DeleteFunc(spans, stray)
 }
 
-// best is the start day of the span with the highest chance; of equals that with the higher mean yield, then
-// the earliest.
+// best is the middle of the earliest run of good days: days on which nearly as many years succeed as on the surest of the span
+// and which yield, over all years, nine tenths of what the best of those do. A day later in the year that is better by less is no reason
+// to wait for it.
 func (t *Table) best(span civil.Span) civil.Date {
-	best, chance, yield := span.From, -1, -1
+	surest, most := 0, 0
 	for d := span.From; d <= span.To; d++ {
-		c, y := 0, 0
-		for _, p := range t.of(d) {
-			if p.cause == ready {
-				c, y = c+1, y+int(p.yield)
-			}
-		}
-		if c > chance || c == chance && y > yield {
-			best, chance, yield = d, c, y
+		n, _ := t.worth(d)
+		surest = max(surest, n)
+	}
+	sure := func(d civil.Date) (bool, int) {
+		n, yield := t.worth(d)
+		return float64(n) >= float64(surest)-nearlyBest*float64(len(t.Climate.Years))-1e-9, yield
+	}
+	for d := span.From; d <= span.To; d++ {
+		if ok, yield := sure(d); ok {
+			most = max(most, yield)
 		}
 	}
-	return best
+	good := func(d civil.Date) bool {
+		ok, yield := sure(d)
+		return ok && 10*yield >= 9*most
+	}
+	from := span.From
+	for from < span.To && !good(from) {
+		from++
+	}
+	to := from
+	for d := from; d <= span.To && int(d-to) <= bridgedDays+1; d++ {
+		if good(d) {
+			to = d
+		}
+	}
+	middle := from + (to-from)/2
+	for middle > from && !good(middle) {
+		middle--
+	}
+	return middle
+}
+
+// worth is the years that succeed from a start day, and what all of them yield together, in 255ths.
+func (t *Table) worth(start civil.Date) (years, yield int) {
+	for _, p := range t.of(start) {
+		if p.cause == ready {
+			years, yield = years+1, yield+int(p.yield)
+		}
+	}
+	return years, yield
 }
 
 // opens says what keeps the days before the span out of it.
