@@ -54,7 +54,7 @@ func (e *env) serve(ctx context.Context, b *book.Book, address string) error {
 	server := &http.Server{
 		Handler: web.New(web.Config{
 			Store: b, Season: keeper.current, Replan: keeper.replan, Under: keeper.under, Seasons: keeper.seasons, Choose: keeper.choose,
-			TakeRecord: keeper.takeRecord, Generate: generated, Fit: keeper.fit, Fetching: runner, Kept: keptWeather{b},
+			TakeRecord: keeper.takeRecord, Generate: generated, Fit: keeper.fit, Record: keeper.record, Fetching: runner, Kept: keptWeather{b},
 			Today: func() civil.Date { return e.clock() }, Crops: crop.Default(), Hosts: hosts,
 		}),
 		ReadHeaderTimeout: 10 * time.Second,
@@ -207,6 +207,15 @@ func (k *keeper) takeRecord(ctx context.Context, r *weather.Record) error {
 	}
 	k.result = nil
 	return k.book.SaveRecord(ctx, r)
+}
+
+// record is the weather record in use, nil where there is none.
+func (k *keeper) record(ctx context.Context) (*weather.Record, error) {
+	r, err := k.book.Record(ctx)
+	if book.IsKind(err, book.Unknown) {
+		return nil, nil
+	}
+	return r, err
 }
 
 // generated is the weather a built-in climate stands for.

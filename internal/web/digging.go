@@ -8,7 +8,6 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/drawing"
 	"kailyard/internal/garden"
-	"kailyard/internal/season"
 	"kailyard/internal/soil"
 )
 
@@ -33,7 +32,7 @@ type soilDays struct {
 type fitWeekRow struct{ Week, Days, Chance, None string }
 
 func (s *site) digging(w http.ResponseWriter, r *http.Request) error {
-	known, err := s.groundOf(r, season.GroundChoice{})
+	known, err := s.groundOf(r)
 	if err != nil {
 		return err
 	}

@@ -20,7 +20,8 @@ type jobsPage struct {
 	Week       civil.Span
 	Previous   string // addresses
 	Next       string
-	ThisWeek   string    // empty when it is shown
+	ThisWeek   string // empty when it is shown
+	Alarms     []alarmView
 	Begin      []jobView // jobs whose days begin in the week
 	Under      []jobView // begun before and still in time
 	Portion    portion
@@ -104,7 +105,8 @@ func (s *site) jobs(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := jobsPage{
-		frame: s.seasonFrame("Jobs", r, now), Week: week, OrderCount: len(now.Orders),
+		Alarms: alarmViews(now.Garden, season.AlarmsOf(now.Garden, today)),
+		frame:  s.seasonFrame("Jobs", r, now), Week: week, OrderCount: len(now.Orders),
 		Previous: "/jobs?week=" + (week.From - 7).String(), Next: "/jobs?week=" + (week.From + 7).String(),
 	}
 	if !week.Has(today) {

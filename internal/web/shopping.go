@@ -24,7 +24,7 @@ type shoppingPage struct {
 	Reasons  []reasonLine
 	Stopped  []navLink // beds for which nothing is bought
 	Sizes    []sizeLine
-	Natural  form
+	PutOn    choiceView
 	Back     navLink
 }
 
@@ -46,15 +46,12 @@ type bulkLine struct {
 type sizeLine struct{ Href, Name, Holds, Price, Label string }
 
 func (s *site) shopping(w http.ResponseWriter, r *http.Request) error {
-	natural := r.URL.Query().Get("natural") != ""
-	known, err := s.groundOf(r, season.GroundChoice{Natural: natural})
+	known, err := s.groundOf(r)
 	if err != nil {
 		return err
 	}
 	p := shoppingPage{frame: known.frame("Shopping for the soil"), Back: navLink{Href: "/soil", Label: "Back to the soil"}}
-	p.Natural = form{Action: "/soil/shopping", Submit: "Reckon it so", Asks: true, Fields: []*field{
-		{Name: "natural", Label: "Only what comes from plants, animals or rock", Kind: "check", Checked: natural},
-	}}
+	p.PutOn = choiceView{choiceSays(known.garden.Site.Soil), choiceForm(known.garden.Site.Soil, "shopping")}
 	g, u := known.garden, known.ground.Weighs
 	buy := known.ground.Buy
 	for _, one := range buy.Purchases {

@@ -30,7 +30,7 @@ func (k soilKnown) frame(title string) frame {
 }
 
 // groundOf reads the soil book. It asks for no plan: what a plan and the weather tell is left out where there are none.
-func (s *site) groundOf(r *http.Request, choice season.GroundChoice) (soilKnown, error) {
+func (s *site) groundOf(r *http.Request) (soilKnown, error) {
 	k := soilKnown{site: s, r: r}
 	var err error
 	if k.garden, err = s.Store.Garden(r.Context()); err != nil {
@@ -45,9 +45,13 @@ func (s *site) groundOf(r *http.Request, choice season.GroundChoice) (soilKnown,
 		k.now = nil
 	}
 	today := s.Today()
-	in := season.GroundInput{Season: civil.SeasonHolding(today, k.garden.Site.Latitude), Garden: k.garden, Crops: s.cropsOf(k.garden), Day: today, Choice: choice}
+	in := season.GroundInput{Season: civil.SeasonHolding(today, k.garden.Site.Latitude), Garden: k.garden, Crops: s.cropsOf(k.garden), Day: today}
 	if k.now != nil {
 		in.Season, in.Crops, in.Record, in.Years, in.Plan = k.now.Season, k.now.Crops, k.now.Record, k.now.Years, k.now.Plan
+	} else if s.Record != nil {
+		if in.Record, err = s.Record(r.Context()); err != nil {
+			return k, err
+		}
 	}
 	if in.Journal, err = s.Store.Journal(r.Context(), civil.Span{From: civil.Of(1900, 1, 1), To: today}); err != nil {
 		return k, err
@@ -71,10 +75,22 @@ func (s *site) groundOf(r *http.Request, choice season.GroundChoice) (soilKnown,
 	return k, nil
 }
 
+// recordKey stands for the weather record of a book without a plan; with one, the season stands for it.
+func recordKey(in season.GroundInput) any {
+	if in.Record == nil || in.Plan != nil {
+		return nil
+	}
+	sum := 0.0
+	for _, d := range in.Record.Days {
+		sum += float64(d.Min) + float64(d.Max) + float64(d.Rain)
+	}
+	return []any{in.Record.Station, in.Record.Source, len(in.Record.Days), sum}
+}
+
 // groundKey stands for all that the soil book is read from, besides the season.
 func groundKey(in season.GroundInput) (string, error) {
 	g := in.Garden
-	text, err := json.Marshal([]any{g.Site, g.Beds, g.History, g.Wants, g.Standing, g.Tests, g.Treatments, g.Packages, g.Heaps, in.Choice, len(in.Journal)})
+	text, err := json.Marshal([]any{g.Site, g.Beds, g.History, g.Wants, g.Standing, g.Tests, g.Treatments, g.Packages, g.Heaps, recordKey(in), len(in.Journal)})
 	if err != nil {
 		return "", err
 	}

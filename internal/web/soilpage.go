@@ -28,6 +28,7 @@ type soilPage struct {
 	Drift   driftView
 	Heaps   []heapLine
 	Links   []navLink
+	PutOn   choiceView
 }
 
 type alarmView struct {
@@ -35,6 +36,18 @@ type alarmView struct {
 	Says    string
 	Sources string
 	Beds    []navLink
+}
+
+// alarmViews are alarms with the beds they stand for.
+func alarmViews(g garden.Garden, alarms []season.GroundAlarm) (all []alarmView) {
+	for _, a := range alarms {
+		v := alarmView{Stop: a.Stop, Says: a.Says, Sources: a.Sources}
+		for _, id := range a.Beds {
+			v.Beds = append(v.Beds, bedLink(g, id))
+		}
+		all = append(all, v)
+	}
+	return all
 }
 
 // soilBedRow is a bed in a line.
@@ -65,19 +78,14 @@ type driftView struct {
 }
 
 func (s *site) soil(w http.ResponseWriter, r *http.Request) error {
-	known, err := s.groundOf(r, season.GroundChoice{})
+	known, err := s.groundOf(r)
 	if err != nil {
 		return err
 	}
 	g := known.ground
 	p := soilPage{frame: known.frame("The soil"), Lead: soilLead(g), Advice: g.Advice, Drift: driftViewOf(g.Drift, known.garden.Site.Units), Links: soilLinks()}
-	for _, a := range g.Alarms {
-		v := alarmView{Stop: a.Stop, Says: a.Says, Sources: a.Sources}
-		for _, id := range a.Beds {
-			v.Beds = append(v.Beds, bedLink(known.garden, id))
-		}
-		p.Alarms = append(p.Alarms, v)
-	}
+	p.Alarms = alarmViews(known.garden, g.Alarms)
+	p.PutOn = choiceView{choiceSays(known.garden.Site.Soil), choiceForm(known.garden.Site.Soil, "soil")}
 	var beds []scaleBed
 	var fits []season.CropFit
 	for _, b := range g.Beds {

@@ -15,6 +15,7 @@ func (s *site) soilRoutes() map[string]action {
 		"POST /soil/facts":               s.soilFactsSave,
 		"GET /soil/bed/{id}/facts":       s.bedSoilFacts,
 		"POST /soil/bed/{id}/facts":      s.bedSoilFactsSave,
+		"POST /soil/choice":              s.choiceSave,
 		"GET /soil/tests":                s.soilTests,
 		"GET /soil/test/kit":             s.kitForm,
 		"POST /soil/test/kit":            s.kitSave,

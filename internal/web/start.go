@@ -17,6 +17,7 @@ import (
 type startPage struct {
 	frame
 	Steps   []step // what is still to be told; when there are any, the rest is empty
+	Alarms  []alarmView
 	Trouble string // why there is no season, when steps are done
 	Plan    bool   // whether all is told and the plan can be made
 	Week    civil.Span
@@ -70,6 +71,7 @@ func (s *site) start(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := startPage{frame: s.gardenFrame("Today", r, g)}
+	p.Alarms = alarmViews(g, season.AlarmsOf(g, s.Today()))
 	now, err := s.Season(r.Context())
 	if len(g.Beds) == 0 || len(g.Wants) == 0 || err != nil {
 		p.Steps = firstSteps(g, err)

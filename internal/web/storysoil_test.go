@@ -97,7 +97,7 @@ func (s *shelf) RemoveHeap(_ context.Context, id int64) error {
 
 // storySoilPaths show every page about the ground.
 func storySoilPaths() []string {
-	paths := []string{"/soil", "/soil/facts", "/soil/tests", "/soil/tests?bed=2", "/soil/test/kit", "/soil/test/report?bed=3", "/soil/shopping", "/soil/shopping?natural=yes", "/soil/package/new", "/soil/package/new?material=compost", "/soil/package/2", "/soil/heaps", "/soil/heap/1", "/soil/heap/2", "/soil/heap/3", "/soil/heap/new", "/soil/heap/1/change",
+	paths := []string{"/soil", "/soil/facts", "/soil/tests", "/soil/tests?bed=2", "/soil/test/kit", "/soil/test/report?bed=3", "/soil/shopping", "/soil/package/new", "/soil/package/new?material=compost", "/soil/package/2", "/soil/heaps", "/soil/heap/1", "/soil/heap/2", "/soil/heap/3", "/soil/heap/new", "/soil/heap/1/change",
 		"/soil/heaps/recipe", "/soil/heaps/recipe?put-leaves=200+L&put-grass-clippings=80+L&put-kitchen-scraps=30+L", "/soil/heaps/recipe?put-leaves=200+L", "/soil/dig", "/soil/bed/3/facts", "/soil/bed/1?put=limestone-ground&amount=2+kg&depth=18+cm"}
 	for id := 1; id <= 9; id++ {
 		paths = append(paths, fmt.Sprintf("/soil/bed/%d", id))

@@ -72,6 +72,9 @@ type Config struct {
 	// has a method NoPlan that says so.
 	Season func(ctx context.Context) (*season.Result, error)
 	Replan func(ctx context.Context) error // makes and keeps a new plan
+	// Record is the weather record in use, nil where there is none: pages about the ground ask for it where there is no plan. Nil: there
+	// is none without a plan.
+	Record func(ctx context.Context) (*weather.Record, error)
 	// Under grows a planting of the season shown as the person wants it, and keeps the plan that comes of it. Nil: that
 	// is not chosen here.
 	Under func(ctx context.Context, key string, how season.Growing) error

@@ -1,0 +1,77 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/season"
+	"kailyard/internal/weather"
+)
+
+// What is put on is chosen in a small form on the soil's page and on the shopping list, kept with the garden, and reckoned with.
+func TestWhatIsPutOnIsKept(t *testing.T) {
+	h, store := storySite(t, mustStory(t), storyToday)
+	if text := words(parse(t, get(t, h, "/soil"))); !strings.Contains(text, "Plant foods of any kind, lime by the magnesium test, garden compost.") {
+		t.Error("the page does not say what is put on")
+	}
+	for back, to := range map[string]string{"soil": "/soil", "shopping": "/soil/shopping"} {
+		w := post(t, h, "/soil/choice?back="+back, url.Values{"natural": {"yes"}, "lime": {"limestone-dolomitic"}, "organic": {"leaf-mould"}})
+		if w.Code != http.StatusSeeOther || w.Header().Get("Location") != to+"?done=told" {
+			t.Fatalf("status %d, leads to %s", w.Code, w.Header().Get("Location"))
+		}
+	}
+	if s := store.g.Site.Soil; !s.Natural || s.Lime != "limestone-dolomitic" || s.Organic != "leaf-mould" {
+		t.Errorf("kept is %+v", s)
+	}
+	text := words(parse(t, get(t, h, "/soil/shopping")))
+	if !strings.Contains(text, "Only plant foods from plants, animals or rock, dolomitic limestone, leaf mould.") || strings.Contains(strings.ToLower(text), "garden compost ") && strings.Contains(text, "To fetch loose, or to make Garden compost") {
+		t.Errorf("the list does not go by it: %s", text)
+	}
+	for field, wrong := range map[string]string{"lime": "compost", "organic": "moonstone"} {
+		w := post(t, h, "/soil/choice", url.Values{field: {wrong}})
+		doc := parse(t, w)
+		if w.Code != http.StatusUnprocessableEntity || errorOf(doc, field) == "" {
+			t.Errorf("%s %s: status %d, beside it %q", field, wrong, w.Code, errorOf(doc, field))
+		}
+		checkPage(t, "/soil/choice", doc)
+	}
+	if store.g.Site.Soil.Lime != "limestone-dolomitic" {
+		t.Error("what cannot be put on is kept")
+	}
+}
+
+// Lead and salts stand on the page of the day and above the jobs.
+func TestAlarmsOnTheDay(t *testing.T) {
+	h, _ := storySite(t, mustStory(t), storyToday)
+	for _, path := range []string{"/", "/jobs"} {
+		text := words(parse(t, get(t, h, path)))
+		if !strings.Contains(text, "Lead of 340 mg/kg") || !strings.Contains(text, "Fence strip : stop and ask.") && !strings.Contains(text, "Fence strip: stop and ask.") {
+			t.Errorf("%s does not tell of the lead: %.300s", path, text)
+		}
+	}
+}
+
+// A book with weather and without a plan tells from the weather which way the ground goes and when it can be dug.
+func TestTheSoilUsesTheRecordWithoutAPlan(t *testing.T) {
+	store := &shelf{g: storyGarden()}
+	record := storyRecord()
+	h := New(Config{
+		Store: store, Season: func(context.Context) (*season.Result, error) { return nil, unplannedSeason{} }, Crops: crop.Default(),
+		Record: func(context.Context) (*weather.Record, error) { return record, nil }, Today: func() civil.Date { return civil.Of(2027, 3, 2) },
+	})
+	if text := words(parse(t, get(t, h, "/soil"))); !strings.Contains(text, "this ground turns acid in time") || !strings.Contains(text, "Rain in a year") {
+		t.Errorf("the drift is not told from the weather: %.600s", text)
+	}
+	if text := words(parse(t, get(t, h, "/soil/dig"))); strings.Contains(text, "no weather record") {
+		t.Error("the record is not used for the days fit to dig")
+	}
+	record = nil
+	if w := get(t, h, "/soil/dig"); w.Code != http.StatusOK || !strings.Contains(words(parse(t, w)), "no weather record") {
+		t.Error("a record that is gone is still used")
+	}
+}
