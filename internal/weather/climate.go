@@ -24,6 +24,7 @@ type Climate struct {
 	RainQuality         string // of the rain: "published", "computed" or "from memory"
 	WetDaysQuality      string // of the wet days: "published", "computed", "estimated" or "from memory"
 	Note                string
+	Shape               *Shape // nil where no daily record says how the days lie about their means
 }
 
 //go:embed climates.toml
@@ -42,7 +43,6 @@ type climateFile struct {
 		Min                  []float64 `toml:"min_c"`
 		MaxSD                []float64 `toml:"max_sd_c"`
 		MinSD                []float64 `toml:"min_sd_c"`
-		MinSkew              []float64 `toml:"min_skew"`
 		Rain                 []float64 `toml:"rain_mm"`
 		WetDays              []float64 `toml:"wet_days"`
 	}
@@ -81,21 +81,18 @@ func parseClimates(text string) ([]Climate, error) {
 	for _, f := range file.Climate {
 		c := Climate{ID: f.ID, Name: f.Name, Latitude: f.Latitude, Longitude: f.Longitude, Elevation: quantity.Metre(f.Elevation),
 			Source: f.Source, Period: f.Period, Note: f.Note, SpreadQuality: f.Spread, RainQuality: f.Wetness, WetDaysQuality: f.Wet}
-		if f.MinSkew == nil {
-			f.MinSkew = make([]float64, 12) // not known: even
-		}
-		for _, column := range [][]float64{f.Max, f.Min, f.MaxSD, f.MinSD, f.MinSkew, f.Rain, f.WetDays} {
+		for _, column := range [][]float64{f.Max, f.Min, f.MaxSD, f.MinSD, f.Rain, f.WetDays} {
 			if len(column) != 12 {
 				return nil, fmt.Errorf("climate %q: a row has %d months", f.ID, len(column))
 			}
 		}
 		for m := range c.Months {
 			c.Months[m] = Normal{Month: m + 1, Max: quantity.Celsius(f.Max[m]), Min: quantity.Celsius(f.Min[m]),
-				MaxSD: quantity.Celsius(f.MaxSD[m]), MinSD: quantity.Celsius(f.MinSD[m]), MinSkew: f.MinSkew[m],
+				MaxSD: quantity.Celsius(f.MaxSD[m]), MinSD: quantity.Celsius(f.MinSD[m]),
 				Rain: quantity.Millimetre(f.Rain[m]), WetDays: f.WetDays[m]}
 		}
 		out = append(out, c)
 	}
 	slices.SortFunc(out, func(a, b Climate) int { return strings.Compare(a.ID, b.ID) })
-	return out, nil
+	return out, giveShapes(out, shapesText)
 }

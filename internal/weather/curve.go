@@ -37,6 +37,15 @@ func meanOf(values *[366]float64, month int) float64 {
 	return sum / float64(monthStart[month+1]-monthStart[month])
 }
 
+// monthOfLeapDay is the month, from 0, of a day of a leap year, from 0.
+func monthOfLeapDay(day int) int {
+	for m := 11; ; m-- {
+		if day >= monthStart[m] {
+			return m
+		}
+	}
+}
+
 func interpolate(knots *[12]float64, out *[366]float64) {
 	var at [12]float64
 	for m := range at {

@@ -14,12 +14,13 @@ import (
 // day is wet is a Markov chain of two states; the rain of a wet day is gamma distributed. The form is
 // that of RICHARDSON-1981 and the WGEN program (RICHARDSON-1984).
 //
-// The constants are estimated from the GHCN-Daily records of 22 stations of the United States,
-// 1981–2018: maxMin is the correlation of the two on a day, the others those with the day before.
+// A place with a Shape has its own: its residuals are turned into normal scores by the quantiles of its record (a Gaussian
+// copula), and its correlations are those of its scores, month by month. The constants below serve the places without; they
+// are estimated from the GHCN-Daily records of 22 stations of the United States, 1981–2018: maxMin is the correlation of the two on a day, the others those with the day before.
 // RICHARDSON-1981 has 0.633, 0.621, 0.445, 0.563, 0.674 (from memory).
 //
 // A part of the variance, slowShare, is a slow swing common to both with a memory of slowDays: a pure
-// first-order model gives years that are too much alike. Both figures are from the same records,
+// first-order model gives years that are too much alike. A place with a Shape has its own share. Both figures are from the same records,
 // whose correlations are 0.074, 0.052 and 0.031 at lags of 10, 20 and 30 days where a first-order
 // model has 0.014, 0.000 and 0.000.
 const (
@@ -31,6 +32,8 @@ const (
 	slowShare = 0.07
 	slowDays  = 40.0
 )
+
+var commonLinks = links{maxMin, lagMaxMax, lagMaxMin, lagMinMax, lagMinMin}
 
 // The Markov chain from the share of wet days f: P(wet | dry) = 0.8 f, P(wet | wet) = 0.2 + 0.8 f,
 // the form of GENG-1986 (who has 0.75); the gamma distribution of a wet day's rain beyond its first
@@ -79,17 +82,20 @@ func Generate(c Climate, firstYear, years int, seed uint64) *Record {
 
 // generator is the state of the weather and the curves it moves about.
 type generator struct {
-	random           *rand.Rand
-	low, high        [366]float64 // means of the day
-	lean             [366]float64 // how the minimum's residuals lean: see leaning
-	wetHigh, wetLow  [366]float64 // how far a wet day\'s residuals stand from a dry day\'s
-	lowSD, highSD    [366]float64 // of the residuals
-	along, across    [366]float64 // mix of the two standard residuals that gives the minimum's
-	rain             [12]rainMonth
-	a, b             [2][2]float64
-	fast             [2]float64 // standard residuals of maximum and minimum
-	slow, slowMemory float64
-	wet              bool
+	random          *rand.Rand
+	low, high       [366]float64 // means of the day
+	wetHigh, wetLow [366]float64 // how far a wet day's residuals stand from a dry day's
+	lowSD, highSD   [366]float64 // of the residuals
+	along, across   [366]float64 // mix of the two standard residuals that gives the minimum's
+	rain            [12]rainMonth
+	// Where the place has a shape, lowCourse and highCourse stand for the spreads.
+	lowCourse, highCourse *course
+	wholeFahrenheit       bool
+	a, b                  [12][2][2]float64 // by month
+	slowShare             float64
+	fast                  [2]float64 // standard residuals of maximum and minimum
+	slow, slowMemory      float64
+	wet                   bool
 }
 
 type rainMonth struct{ share, afterDry, afterWet, scale float64 }
@@ -107,23 +113,40 @@ func newGenerator(c Climate, seed uint64) *generator {
 		highSD[m] = withoutTrend(float64(n.MaxSD), &g.high, m)
 	}
 	g.lowSD, g.highSD = curve(lowSD), curve(highSD)
-	var skew [12]float64
-	for m, n := range c.Months {
-		skew[m] = n.MinSkew * math.Pow(float64(n.MinSD)/max(lowSD[m], 0.1), 3) // of the residuals, without the rise of the mean
-	}
-	for d, s := range curve(skew) {
-		g.lean[d] = leanOf(s)
-	}
 	for d := range g.lowSD {
 		g.lowSD[d], g.highSD[d] = max(g.lowSD[d], 0.1), max(g.highSD[d], 0.1)
-		g.along[d], g.across[d] = mix(g.high[d]-g.low[d], g.lowSD[d], g.highSD[d])
+		if s := c.Shape; s == nil {
+			g.along[d], g.across[d] = mix(g.high[d]-g.low[d], g.lowSD[d], g.highSD[d], maxMin)
+		} else if g.across[d] = 1; s.Lent {
+			g.along[d], g.across[d] = mix(g.high[d]-g.low[d], g.lowSD[d], g.highSD[d], s.Links[monthOfLeapDay(d)].sameDay)
+		}
 		room := min(1, g.across[d]) // where minimum and maximum are tied together, rain may not part them
+		if s := c.Shape; s != nil {
+			room = min(room, untied(s.Links[monthOfLeapDay(d)].sameDay, maxMin))
+		}
 		g.wetHigh[d] = room * (wetMaxMean + wetMaxWinter*winter(c.Latitude, d))
 		g.wetLow[d] = room * (wetMinMean + wetMinWinter*winter(c.Latitude, d))
 	}
-	g.a, g.b = matrices()
+	g.link(c.Shape)
 	g.slow = g.random.NormFloat64()
 	return g
+}
+
+// link sets how a day hangs on the day before, and, where the place has a shape, how far it may go.
+func (g *generator) link(s *Shape) {
+	g.slowShare = slowShare
+	if s == nil {
+		a, b, _ := commonLinks.matrices(slowShare)
+		for m := range g.a {
+			g.a[m], g.b[m] = a, b
+		}
+		return
+	}
+	g.slowShare, g.wholeFahrenheit = s.SlowShare, s.WholeFahrenheit
+	g.lowCourse, g.highCourse = courseOf(s.Min), courseOf(s.Max)
+	for m := range g.a {
+		g.a[m], g.b[m], _ = s.Links[m].matrices(s.SlowShare)
+	}
 }
 
 // day makes the next day. The conversions to float64 keep a processor that multiplies and adds in one step
@@ -131,25 +154,43 @@ func newGenerator(c Climate, seed uint64) *generator {
 func (g *generator) day(date civil.Date) (low, high, rain float64) {
 	e0, e1, e2 := g.random.NormFloat64(), g.random.NormFloat64(), g.random.NormFloat64()
 	g.slow = float64(g.slowMemory*g.slow) + float64(math.Sqrt(1-g.slowMemory*g.slowMemory)*e2)
-	x := g.fast
+	d, month := dayInLeapYear(date), int(date.Month())-1
+	a, b, x := &g.a[month], &g.b[month], g.fast
 	for i := range x {
-		x[i] = float64(g.a[i][0]*g.fast[0]) + float64(g.a[i][1]*g.fast[1]) + float64(g.b[i][0]*e0) + float64(g.b[i][1]*e1)
+		x[i] = float64(a[i][0]*g.fast[0]) + float64(a[i][1]*g.fast[1]) + float64(b[i][0]*e0) + float64(b[i][1]*e1)
 	}
 	g.fast = x
-	slowPart, fastPart := math.Sqrt(slowShare), math.Sqrt(1-slowShare)
+	slowPart, fastPart := math.Sqrt(g.slowShare), math.Sqrt(1-g.slowShare)
 	ofMax := fastPart*x[0] + slowPart*g.slow
 	ofMin := fastPart*x[1] + slowPart*g.slow
 
-	d, month := dayInLeapYear(date), int(date.Month())-1
 	rain = g.rainOf(month)
-	share := g.rain[month].share
-	high = g.high[d] + g.highSD[d]*parted(ofMax, g.wetHigh[d], share, rain > 0)
-	low = g.low[d] + g.lowSD[d]*leaning(parted(g.along[d]*ofMax+g.across[d]*ofMin, g.wetLow[d], share, rain > 0), g.lean[d])
-	if low > high-0.2 { // rare by the choice of mix
+	low, high = g.residuals(d, ofMin, ofMax, g.rain[month].share, rain > 0)
+	low, high = g.low[d]+low, g.high[d]+high
+	if low > high-0.2 { // rare by the choice of mix, or by the place's own correlations
 		middle := (low + high) / 2
 		low, high = middle-0.1, middle+0.1
 	}
-	return math.Round(low*10) / 10, math.Round(high*10) / 10, rain
+	return g.reading(low), g.reading(high), rain
+}
+
+// residuals are a day's distances in °C from its means, from the standard residuals of minimum and maximum.
+func (g *generator) residuals(d int, ofMin, ofMax, wetShare float64, wet bool) (low, high float64) {
+	ofMin = float64(g.along[d]*ofMax) + float64(g.across[d]*ofMin)
+	ofMin, ofMax = parted(ofMin, g.wetLow[d], wetShare, wet), parted(ofMax, g.wetHigh[d], wetShare, wet)
+	if g.lowCourse != nil {
+		return g.lowCourse.at(d, ofMin), g.highCourse.at(d, ofMax)
+	}
+	bounded := func(score float64) float64 { return max(-widestScore, min(widestScore, score)) }
+	return g.lowSD[d] * bounded(ofMin), g.highSD[d] * bounded(ofMax)
+}
+
+// reading is a temperature as it stands in a record: to a tenth of a degree, or read in whole °F and then so.
+func (g *generator) reading(celsius float64) float64 {
+	if g.wholeFahrenheit {
+		celsius = (math.Round(float64(celsius*1.8)+32) - 32) / 1.8
+	}
+	return math.Round(celsius*10) / 10
 }
 
 // parted moves a standard residual to the side of the wet or of the dry days, which stand apart by a
@@ -160,33 +201,6 @@ func parted(residual, difference, wetShare float64, wet bool) float64 {
 		return residual + difference*(1-wetShare)
 	}
 	return residual - difference*wetShare
-}
-
-// leaning makes a standard residual lean to one side, mean 0 and variance 1 being kept: lognormal, of a shape
-// that leanOf finds, turned round for a negative one. The daily minimum is not normal: in a New England April, or an
-// Australian September, the coldest nights are nearer the mean than the mildest, in a mountain winter further from it;
-// and it is the coldest nights that frosts are made of.
-func leaning(residual, shape float64) float64 {
-	if math.Abs(shape) < 1e-3 {
-		return residual
-	}
-	variance := shape * shape
-	return (math.Exp(shape*residual) - math.Exp(variance/2)) / (math.Exp(variance/2) * math.Sqrt(math.Exp(variance)-1)) * math.Copysign(1, shape)
-}
-
-// leanOf is the shape of the lognormal with a skewness (e^s² + 2) √(e^s² − 1), negative for a negative one; skewness
-// beyond 1.5, where no record of ours lies, counts as 1.5.
-func leanOf(skew float64) float64 {
-	target, low, high := min(math.Abs(skew), 1.5), 0.0, 1.0
-	for range 50 {
-		s := (low + high) / 2
-		if w := math.Exp(s * s); (w+2)*math.Sqrt(w-1) < target {
-			low = s
-		} else {
-			high = s
-		}
-	}
-	return math.Copysign((low+high)/2, skew)
 }
 
 // winter is 1 in the middle of January and −1 in July, the other way round in the south, fading towards
@@ -238,13 +252,14 @@ func gamma(random *rand.Rand, shape float64) float64 {
 	}
 }
 
-// matrices are A and B of the fast part, so that together with the slow part the correlations are
-// Richardson's: A = M1·M0⁻¹, B·Bᵀ = M0 − A·M1ᵀ. Source: RICHARDSON-1981, equations 7–9.
-func matrices() (a, b [2][2]float64) {
+// matrices are A and B of the fast part, so that together with the slow part, a share of the variance, the correlations are
+// those given: A = M1·M0⁻¹, B·Bᵀ = M0 − A·M1ᵀ. False where there is no such B. Where the months' correlations differ, the
+// variance is a little off 1 for the first days of a month. Source: RICHARDSON-1981, equations 7–9.
+func (l links) matrices(slowShare float64) (a, b [2][2]float64, ok bool) {
 	memory := slowShare * math.Exp(-1/slowDays)
 	fast := 1 - slowShare
-	r := (maxMin - slowShare) / fast
-	m1 := [2][2]float64{{(lagMaxMax - memory) / fast, (lagMaxMin - memory) / fast}, {(lagMinMax - memory) / fast, (lagMinMin - memory) / fast}}
+	r := (l.sameDay - slowShare) / fast
+	m1 := [2][2]float64{{(l.maxAfterMax - memory) / fast, (l.maxAfterMin - memory) / fast}, {(l.minAfterMax - memory) / fast, (l.minAfterMin - memory) / fast}}
 	det := 1 - r*r
 	var bb [2][2]float64
 	for i := range 2 {
@@ -259,19 +274,24 @@ func matrices() (a, b [2][2]float64) {
 	}
 	b[0][0] = math.Sqrt(bb[0][0])
 	b[1][0] = bb[1][0] / b[0][0]
-	b[1][1] = math.Sqrt(bb[1][1] - b[1][0]*b[1][0])
-	return a, b
+	rest := bb[1][1] - b[1][0]*b[1][0]
+	b[1][1] = math.Sqrt(rest)
+	return a, b, fast > 0 && det > 0 && bb[0][0] > 0 && rest > 0
 }
 
 // mix gives the weights of the standard residuals of maximum and minimum in the minimum's: (0, 1) as
 // Richardson's where the daily range leaves room, otherwise so much of the maximum's that the range
 // stays positive in all but one or two days of a hundred (range ≥ 2.2 standard deviations of the difference).
-func mix(dailyRange, lowSD, highSD float64) (along, across float64) {
-	r := maxMin
+// together is the correlation the two have before.
+func mix(dailyRange, lowSD, highSD, together float64) (along, across float64) {
+	r := together
 	room := dailyRange / 2.2
 	if needed := (lowSD*lowSD + highSD*highSD - room*room) / (2 * lowSD * highSD); needed > r {
-		r = min(needed, 0.97)
+		r = max(r, min(needed, 0.97))
 	}
-	across = math.Sqrt((1 - r*r) / (1 - maxMin*maxMin))
-	return r - across*maxMin, across
+	across = untied(r, together)
+	return r - across*together, across
 }
+
+// untied is how much of its own course the minimum keeps where its correlation with the maximum is r, 1 where it is usual.
+func untied(r, usual float64) float64 { return math.Sqrt((1 - r*r) / (1 - usual*usual)) }

@@ -11,7 +11,6 @@ type Normal struct {
 	Month        int
 	Min, Max     quantity.Celsius    // means
 	MinSD, MaxSD quantity.Celsius    // of daily values
-	MinSkew      float64             // skewness of the daily minima: above 0 where the coldest nights are nearer the mean than the mildest
 	Rain         quantity.Millimetre // mean total
 	WetDays      float64             // mean days with at least 1 mm
 	Years        int
@@ -28,7 +27,7 @@ const wetMM = 1.0
 type monthSum struct {
 	days, rainDays, wet int
 	min, max, rain      float64
-	minSquare, minCube  float64
+	minSquare           float64
 	maxSquare           float64
 }
 
@@ -62,7 +61,6 @@ func (r *Record) Normals() [12]Normal {
 			n.Max /= quantity.Celsius(n.Years)
 			n.MinSD = deviation(all.min, all.minSquare, all.days)
 			n.MaxSD = deviation(all.max, all.maxSquare, all.days)
-			n.MinSkew = skewness(all.min, all.minSquare, all.minCube, all.days)
 		}
 		if rainYears > 0 {
 			n.Rain /= quantity.Millimetre(rainYears)
@@ -100,7 +98,6 @@ func (s *monthSum) day(d Day) {
 		s.min += low
 		s.max += high
 		s.minSquare += low * low
-		s.minCube += low * low * low
 		s.maxSquare += high * high
 	}
 	if d.HasRain {
@@ -117,18 +114,7 @@ func (s *monthSum) add(o monthSum) {
 	s.min += o.min
 	s.max += o.max
 	s.minSquare += o.minSquare
-	s.minCube += o.minCube
 	s.maxSquare += o.maxSquare
-}
-
-// skewness is the third moment about the mean in standard deviations, from sums of powers; 0 where nothing varies.
-func skewness(sum, square, cube float64, n int) float64 {
-	mean, of := sum/float64(n), float64(n)
-	variance := square/of - mean*mean
-	if variance < 1e-9 {
-		return 0
-	}
-	return (cube/of - 3*mean*square/of + 2*mean*mean*mean) / math.Pow(variance, 1.5)
 }
 
 // deviation is the sample standard deviation from a sum and a sum of squares.
