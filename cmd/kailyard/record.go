@@ -13,20 +13,30 @@ import (
 // farKM is a distance from which a station's weather is hardly the garden's.
 const farKM = 100
 
-// fit sets a record against the garden: it is moved to the garden's height, and a station far away is
-// told. A garden whose site was not told yet, or not its height, leaves it as it is. When is "auto",
-// "always" or "never".
+// fit sets a record, or the years of a built-in climate, against the garden: it is moved to the garden's height, and a
+// place far away is told, and a height that nobody told. A garden whose site was not told yet, or not its height, leaves
+// it as it is. When is "auto", "always" or "never".
 func fit(r *weather.Record, site garden.Site, when string) *weather.Record {
 	told := site.Latitude != 0 || site.Longitude != 0
 	note := func(kind, format string, args ...any) {
 		r.Notes = append(r.Notes, weather.Note{Kind: kind, From: r.Days[0].Date, To: r.Days[len(r.Days)-1].Date, Says: fmt.Sprintf(format, args...)})
 	}
 	if km, ok := r.Station.Distance(site.Latitude, site.Longitude); ok && told && km > farKM {
-		note("far", "The record was taken %.0f km (%.0f miles) from the garden: is it the right one?", km, km*1000/5280/quantity.MetresPerFoot)
+		miles := km * 1000 / 5280 / quantity.MetresPerFoot
+		if r.Origin == weather.Generated {
+			note("far", "The built-in climate is that of a place %.0f km (%.0f miles) from the garden: `kailyard places` lists the others, and a record from near by is better than any.", km, miles)
+		} else {
+			note("far", "The record was taken %.0f km (%.0f miles) from the garden: is it the right one?", km, miles)
+		}
 	}
 	least := weather.SmallStep
 	switch {
 	case when == "never":
+		return r
+	case !r.Station.Levelled:
+		if told {
+			note("elevation", "The record does not say how high it was taken, so temperatures stand as they are. It grows colder with height by about %s: where its station lies lower than the garden they are too warm, where it lies higher too cold.", weather.LapseWords(site.Units))
+		}
 		return r
 	case when == "always":
 		least = 0

@@ -139,7 +139,7 @@ func (c *weatherCmd) take(ctx context.Context, e *env, b *book.Book) error {
 		if !ok {
 			return fmt.Errorf("there is no built-in climate %q; `kailyard places` lists them", c.Place)
 		}
-		parts = append(parts, generated(climate))
+		parts = append(parts, fit(generated(climate), g.Site, c.Elevation))
 	} else if parts, err = c.read(g.Site); err != nil {
 		return err
 	}

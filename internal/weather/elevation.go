@@ -54,12 +54,20 @@ func (r *Record) AtElevation(site, least quantity.Metre, units quantity.System) 
 		}
 	}
 	out.Station.Elevation = site // what the temperatures now stand for
-	by, rate := fmt.Sprintf("%.1f °C", math.Abs(float64(shift))), "6.5 °C a kilometre"
+	by, rate := fmt.Sprintf("%.1f °C", math.Abs(float64(shift))), LapseWords(units)
 	if units == quantity.US {
-		by, rate = fmt.Sprintf("%.1f °F", 1.8*math.Abs(float64(shift))), fmt.Sprintf("%.1f °F a thousand feet", 1.8*1000*quantity.MetresPerFoot*lapseRate)
+		by = fmt.Sprintf("%.1f °F", 1.8*math.Abs(float64(shift)))
 	}
 	note(fmt.Sprintf(": its temperatures were %s by %s, %s (the standard atmosphere). On clear, still nights a hollow is colder than this says.", warmed, by, rate))
 	return &out
+}
+
+// LapseWords is how much colder it grows with height: "6.5 °C a kilometre", "3.6 °F a thousand feet".
+func LapseWords(units quantity.System) string {
+	if units == quantity.US {
+		return fmt.Sprintf("%.1f °F a thousand feet", 1.8*1000*quantity.MetresPerFoot*lapseRate)
+	}
+	return fmt.Sprintf("%.1f °C a kilometre", 1000*lapseRate)
 }
 
 // Distance is how far a station lies from a place, in km along a great circle of a sphere of the

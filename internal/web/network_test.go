@@ -29,10 +29,15 @@ import (
 
 var fetchDay = civil.Of(2027, 4, 20)
 
-// fitTo merges over the record in use, and wants three whole years.
+// fitTo merges over the record in use, and wants three whole years. It marks generated years it has seen.
 func fitTo(inUse func(context.Context) (*weather.Record, error)) func(context.Context, *weather.Record, bool) (Fitted, error) {
 	return func(ctx context.Context, r *weather.Record, over bool) (v Fitted, err error) {
 		v.Record = r
+		if r.Origin == weather.Generated {
+			seen := *r
+			seen.Notes = append(slices.Clone(r.Notes), weather.Note{Kind: "fitted", From: r.Days[0].Date, To: r.Days[0].Date, Says: "Set against the garden."})
+			v.Record = &seen
+		}
 		if v.InUse, _ = inUse(ctx); over && v.InUse != nil {
 			if v.Record, err = weather.Merge(v.InUse, r); err != nil {
 				return v, err

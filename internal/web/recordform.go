@@ -86,16 +86,24 @@ func (s *site) sentRecord(r *http.Request) (*weather.Record, error) {
 	case err == nil && header.Filename != "":
 		defer file.Close()
 		record, err := weather.Read(header.Filename, file)
-		if err != nil || s.Fit == nil {
-			return record, err
+		if err != nil {
+			return nil, err
 		}
-		fitted, err := s.Fit(r.Context(), record, false)
-		return fitted.Record, err
+		return s.levelled(r, record)
 	}
 	for _, c := range weather.Climates() {
 		if c.ID == place {
-			return s.Generate(c), nil
+			return s.levelled(r, s.Generate(c))
 		}
 	}
 	return nil, errors.New("nothing was chosen; choose a file of daily weather, or one of the built-in places")
+}
+
+// levelled is a record set against the garden: its height, its distance.
+func (s *site) levelled(r *http.Request, record *weather.Record) (*weather.Record, error) {
+	if s.Fit == nil {
+		return record, nil
+	}
+	v, err := s.Fit(r.Context(), record, false)
+	return v.Record, err
 }

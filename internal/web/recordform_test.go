@@ -17,6 +17,9 @@ func TestGiveWeather(t *testing.T) {
 	if shelf.record == nil || len(shelf.record.Days) < 30*365 || shelf.record.Origin != "generated" {
 		t.Fatalf("the place's thirty years were not kept: %+v", shelf.record)
 	}
+	if notes := shelf.record.Notes; notes[len(notes)-1].Kind != "fitted" {
+		t.Errorf("the place was not set against the garden: %+v", notes)
+	}
 	var text strings.Builder
 	text.WriteString("date,tmin_c,tmax_c,rain_mm\n")
 	for _, d := range shelf.record.Days[:4*365] {
