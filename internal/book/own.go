@@ -73,7 +73,7 @@ func (b *Book) SaveVariety(ctx context.Context, v crop.Variety) error {
 
 // takeVariety keeps a variety that the catalogue can make a crop of and whose name is free.
 func takeVariety(ctx context.Context, tx *sql.Tx, crops *crop.Catalogue, v crop.Variety) error {
-	if _, err := crops.Vary(v); err != nil {
+	if err := crops.Admit(v); err != nil {
 		return garden.OwnProblems(err)
 	}
 	if other := crops.Taken(v.Name, v.ID); other != nil {

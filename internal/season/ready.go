@@ -121,7 +121,7 @@ func (r *Result) ready(c *crop.Crop, day civil.Date, share float64, today civil.
 			Crop: c, Method: c.Methods[m], Option: growth.Option{Crop: c, Method: m}, Units: r.Garden.Site.Units,
 			Day: day, Share: share, Today: today,
 		}
-		if c.Perennial && c.Harvest.FirstYear > 1 {
+		if c.BearsLater() {
 			a.Never = fmt.Sprintf("It bears fully in year %d after planting, and then at its own time each year: no start day can be chosen for a single day.", c.Harvest.FirstYear)
 			out = append(out, a)
 			continue

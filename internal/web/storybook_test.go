@@ -243,7 +243,7 @@ func (s *shelf) AddVariety(_ context.Context, v crop.Variety) (string, error) {
 	if v.ID == "" {
 		v.ID = crops.FreeID(v.Name, v.Base)
 	}
-	if _, err := crops.Vary(v); err != nil {
+	if err := crops.Admit(v); err != nil {
 		return "", garden.OwnProblems(err)
 	}
 	if other := crops.Taken(v.Name, v.ID); other != nil {
@@ -255,7 +255,7 @@ func (s *shelf) AddVariety(_ context.Context, v crop.Variety) (string, error) {
 
 func (s *shelf) SaveVariety(_ context.Context, v crop.Variety) error {
 	crops, _ := s.g.Catalogue(crop.Default())
-	if _, err := crops.Vary(v); err != nil {
+	if err := crops.Admit(v); err != nil {
 		return garden.OwnProblems(err)
 	}
 	for i := range s.g.Own.Varieties {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"slices"
 
@@ -15,6 +16,10 @@ func varietyFields(v crop.Variety, base *crop.Crop, u quantity.System) []*field 
 	if u == quantity.US {
 		apart, yield = "“4 in” or “3–5 in”", "“100 lb/100 ft” of row or “2 lb/plant”"
 	}
+	days := "As on the packet: “55” or “55–60”. Empty: the type's, " + daysWords(base) + "."
+	if base.BearsLater() {
+		days = fmt.Sprintf("Leave it empty: it bears from year %d after planting on, each year at its own time.", base.Harvest.FirstYear)
+	}
 	from := &field{Name: "days_from", Label: "Counted from", Kind: "choice", Hint: "As the packet says."}
 	var ways []crop.Way
 	for _, m := range base.Methods {
@@ -25,7 +30,7 @@ func varietyFields(v crop.Variety, base *crop.Crop, u quantity.System) []*field 
 	}
 	return []*field{
 		{Name: "name", Label: "What you call it", Kind: "text", Value: v.Name, Required: true, Wide: true},
-		{Name: "days", Label: "Days to the first harvest", Kind: "text", Value: v.Days, Hint: "As on the packet: “55” or “55–60”. Empty: the type's, " + daysWords(base) + "."},
+		{Name: "days", Label: "Days to the first harvest", Kind: "text", Value: v.Days, Hint: days},
 		from,
 		{Name: "in_row", Label: "Apart in the row", Kind: "text", Value: v.InRow, Hint: apart + ". Empty: the type's, " + u.Distance(base.Spacing.InRow) + "."},
 		{Name: "between_rows", Label: "Between rows", Kind: "text", Value: v.BetweenRows, Hint: "Empty: the type's, " + u.Distance(base.Spacing.BetweenRows) + "."},
