@@ -1,0 +1,106 @@
+package allot
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+)
+
+// WriteMPS writes a problem in its relaxed form as free MPS: no strips, areas of any size, whether an option is planted
+// between 0 and 1. Its optimum is more than any plan's value. The sign is turned, so that solvers minimise.
+//
+// For every placement allowed: x its area, z whether it is planted (0 to 1), least area × z ≤ x ≤ bed area × z; for every
+// demand and piece: g the kilograms counted, up to the piece's; per demand Σ g ≤ Σ yield × light × x; per bed and week
+// Σ x ≤ free area; per bed Σ count × z ≤ most. The rule that a family stands in one block is left out.
+func WriteMPS(w io.Writer, p *Problem) error {
+	out := bufio.NewWriter(w)
+	m := mps{out: out, Problem: p}
+	fmt.Fprintln(out, "* relaxed form: minimise −value")
+	fmt.Fprintln(out, "NAME allot FREE")
+	fmt.Fprintln(out, "ROWS")
+	fmt.Fprintln(out, " N cost")
+	m.rows()
+	fmt.Fprintln(out, "COLUMNS")
+	m.columns()
+	fmt.Fprintln(out, "RHS")
+	m.right()
+	fmt.Fprintln(out, "BOUNDS")
+	m.bounds()
+	fmt.Fprintln(out, "ENDATA")
+	return out.Flush()
+}
+
+type mps struct {
+	*Problem
+	out io.Writer
+}
+
+func (m *mps) each(do func(b, o int)) {
+	for b := range m.Beds {
+		for o := range m.Options {
+			if m.Allowed(b, o) {
+				do(b, o)
+			}
+		}
+	}
+}
+
+func (m *mps) rows() {
+	for d := range m.Demands {
+		fmt.Fprintf(m.out, " L want%d\n", d)
+	}
+	for b := range m.Beds {
+		for w := range m.Weeks {
+			fmt.Fprintf(m.out, " L ground%d.%d\n", b, w)
+		}
+		fmt.Fprintf(m.out, " L count%d\n", b)
+	}
+	m.each(func(b, o int) {
+		fmt.Fprintf(m.out, " L least%d.%d\n L most%d.%d\n", b, o, b, o)
+	})
+}
+
+func (m *mps) columns() {
+	for d := range m.Demands {
+		for k, piece := range m.Demands[d].Pieces {
+			fmt.Fprintf(m.out, " g%d.%d cost %.12g want%d 1\n", d, k, -piece.ValuePerKilogram, d)
+		}
+	}
+	m.each(func(b, o int) {
+		option, bed := &m.Options[o], &m.Beds[b]
+		x := fmt.Sprintf(" x%d.%d", b, o)
+		fmt.Fprintf(m.out, "%s least%d.%d -1\n%s most%d.%d 1\n", x, b, o, x, b, o)
+		for w := option.Start; w <= option.End; w++ {
+			fmt.Fprintf(m.out, "%s ground%d.%d 1\n", x, b, w)
+		}
+		for _, y := range option.Yields {
+			fmt.Fprintf(m.out, "%s want%d %.12g\n", x, y.Demand, -y.KilogramsPerSquare*Light(option.Sun, bed.Sun))
+		}
+		z := fmt.Sprintf(" z%d.%d", b, o)
+		fmt.Fprintf(m.out, "%s cost %.12g\n%s least%d.%d %.12g\n%s most%d.%d %.12g\n%s count%d %d\n", z, option.Cost,
+			z, b, o, option.LeastArea, z, b, o, -bed.Area, z, b, option.Count)
+	})
+}
+
+func (m *mps) right() {
+	for b := range m.Beds {
+		bed := &m.Beds[b]
+		for w := range m.Weeks {
+			free := bed.Area
+			if w <= bed.TakenUntil {
+				free -= bed.TakenArea
+			}
+			fmt.Fprintf(m.out, " r ground%d.%d %.12g\n", b, w, free)
+		}
+		fmt.Fprintf(m.out, " r count%d %d\n", b, bed.Most)
+	}
+}
+
+func (m *mps) bounds() {
+	for d := range m.Demands {
+		for k, piece := range m.Demands[d].Pieces {
+			fmt.Fprintf(m.out, " UP b g%d.%d %.12g\n", d, k, piece.Kilograms)
+		}
+	}
+	m.each(func(b, o int) { fmt.Fprintf(m.out, " UP b z%d.%d 1\n", b, o) })
+}
