@@ -2,6 +2,7 @@ package work
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"kailyard/internal/civil"
@@ -302,6 +303,40 @@ func (d *desk) given(jobs []Job) {
 		}
 		if full && (j.Kind == Dress || j.Kind == Feed) {
 			j.Given = day
+		}
+		for k := range j.Puts {
+			if says := d.givenWords(j, j.Puts[k], last[&j.Puts[k]]); says != "" {
+				j.How = append(j.How, says)
+			}
+		}
+	}
+}
+
+// givenWords tell what of a put the book has as given, last on a day, and what is left of it; empty where nothing is.
+func (d *desk) givenWords(j *Job, p Put, day civil.Date) string {
+	if p.Given <= 0 || p.Mass <= 0 {
+		return ""
+	}
+	m, _ := soil.Find(p.Material)
+	what := "the " + m.Name
+	if b := d.beds[p.BedID]; b != nil && b.Name != "" && slices.ContainsFunc(j.Puts, func(o Put) bool { return o.BedID != p.BedID }) {
+		what += " in " + b.Name
+	}
+	if p.Full() {
+		return fmt.Sprintf("%s is given already, by the book, on %s.", sentence(what), day.Short())
+	}
+	part := func(kg quantity.Kilogram) string {
+		return d.totalWords(Put{Mass: kg, Volume: p.Volume * quantity.Litre(kg/p.Mass)})
+	}
+	return fmt.Sprintf("Of %s the book has %s as given, last on %s: %s is left to give.", what, part(p.Given), day.Short(), part(p.Left()))
+}
+
+// stop puts the warning of ground whose lead or salts forbid growing food first among the cautions of every job done in it.
+func (d *desk) stop(jobs []Job) {
+	for i := range jobs {
+		j := &jobs[i]
+		if g := d.ground[j.BedID]; g != nil && g.Stopped != "" && !slices.Contains(j.Cautions, g.Stopped) {
+			j.Cautions = append([]string{g.Stopped}, j.Cautions...)
 		}
 	}
 }

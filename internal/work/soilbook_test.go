@@ -3,6 +3,7 @@ package work
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"kailyard/internal/civil"
@@ -104,11 +105,43 @@ func TestGivenClosesJobs(t *testing.T) {
 	if j.Given != day || !j.Puts[0].Full() {
 		t.Errorf("what is strewn but for a twentieth is done: %+v", j)
 	}
+	mustSay(t, j, "is given already, by the book, on "+day.Short())
+	if text := Words([]Job{j}, nil); !strings.Contains(text, "given on "+day.Short()) {
+		t.Errorf("the shell does not say that it is given:\n%s", text)
+	}
 	in.Garden.Treatments = in.Garden.Treatments[:1]
 	in.Garden.Treatments[0].Amount = open.Puts[0].Mass / 2
 	j = find(t, Jobs(in), open.Key)
 	if j.Given != 0 || math.Abs(float64(j.Puts[0].Given/open.Puts[0].Mass)-0.5) > 1e-9 || j.Puts[1].Given != 0 {
 		t.Errorf("half of one bed is half of one bed: %+v", j.Puts)
+	}
+	half := quantity.Metric.Mass(open.Puts[0].Mass / 2)
+	mustSay(t, j, "the book has "+half+" as given", half+" is left to give")
+}
+
+// Every job done in ground whose lead or salts forbid growing food says so first, once; jobs elsewhere do not.
+func TestStoppedGroundIsSaidOnEveryJob(t *testing.T) {
+	in := kitchen()
+	const stop = "Lead of 480 mg/kg: stop (invented)."
+	in.Soil = &SoilBook{Day: in.Plan.Season.Start, Beds: []BedGround{{BedID: 3, Stopped: stop}}}
+	kinds := map[Kind]bool{}
+	for _, j := range Jobs(in) {
+		n := 0
+		for i, c := range j.Cautions {
+			if c == stop {
+				n++
+				if i > 0 {
+					t.Errorf("%s says it %d-th", j.Key, i+1)
+				}
+			}
+		}
+		if want := map[bool]int{true: 1}[j.BedID == 3]; n != want {
+			t.Errorf("%s, bed %d, says it %d times", j.Key, j.BedID, n)
+		}
+		kinds[j.Kind] = kinds[j.Kind] || n > 0
+	}
+	if !kinds[Prepare] || !kinds[Harvest] {
+		t.Errorf("said on %v", kinds)
 	}
 }
 

@@ -49,7 +49,11 @@ func writeGoing(b *strings.Builder, head string, jobs []Job) {
 	}
 	b.WriteString("\n  " + head + "\n")
 	for _, j := range jobs {
-		wrap(b, fmt.Sprintf("%s (to %s)", j.Title, j.Window.To.Short()), "    - ", "      ")
+		when := "to " + j.Window.To.Short()
+		if j.Given != 0 {
+			when = "given on " + j.Given.Short()
+		}
+		wrap(b, fmt.Sprintf("%s (%s)", j.Title, when), "    - ", "      ")
 	}
 }
 

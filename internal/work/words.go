@@ -57,7 +57,9 @@ func writeJob(b *strings.Builder, j Job, beds map[int64]garden.Bed) {
 	if bed, ok := beds[j.BedID]; ok && bed.Name != "" && !strings.Contains(j.Title, bed.Name) {
 		when += " · " + bed.Name
 	}
-	if j.Hours > 0 {
+	if j.Given != 0 {
+		when += " · given on " + j.Given.Short()
+	} else if j.Hours > 0 {
 		when += " · about " + hoursWords(j.Hours)
 	}
 	wrap(b, when, "    ", "    ")

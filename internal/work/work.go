@@ -176,5 +176,6 @@ func (d *desk) finish(jobs []Job) []Job {
 		return cmp.Or(cmp.Compare(a.Window.From, b.Window.From), cmp.Compare(rank[a.Kind], rank[b.Kind]), cmp.Compare(a.Key, b.Key))
 	})
 	d.given(kept)
+	d.stop(kept)
 	return kept
 }
