@@ -3,7 +3,9 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
+	"strings"
 
 	"kailyard/internal/book"
 	"kailyard/internal/civil"
@@ -44,7 +46,9 @@ func (c *jobsCmd) Run(ctx context.Context, e *env) error {
 		if e.json {
 			return e.printJSON(jobsOf(r, r.Jobs))
 		}
-		e.printf("%s — all jobs of %s\n\n%s", r.Garden.Site.Name, r.Season, work.Words(r.Jobs, bedsByID(r)))
+		e.printf("%s — all jobs of %s\n\n", r.Garden.Site.Name, r.Season)
+		e.printAlarms(season.AlarmsOf(r.Garden, e.clock()), r.Garden)
+		e.printf("%s", work.Words(r.Jobs, bedsByID(r)))
 		return nil
 	}
 	r, err := weekOf(ctx, b, c.seasonFlag, day)
@@ -52,12 +56,32 @@ func (c *jobsCmd) Run(ctx context.Context, e *env) error {
 		return err
 	}
 	e.tellAside(r.Aside)
+	alarms := season.AlarmsOf(r.Garden, e.clock())
 	if e.json {
+		for _, a := range alarms {
+			fmt.Fprintf(e.Stderr, "kailyard: %s\n", alarmWords(a, r.Garden))
+		}
 		return e.printJSON(jobsOf(r, work.Between(r.Jobs, weekSpan(day))))
 	}
 	e.printf("%s\n\n", r.Garden.Site.Name)
+	e.printAlarms(alarms, r.Garden)
 	e.printWeek(r, day)
 	return nil
+}
+
+// alarmWords is an alarm in a line, with its beds.
+func alarmWords(a season.GroundAlarm, g garden.Garden) string {
+	return strings.Join(bedNames(a.Beds, g), ", ") + ": " + a.Says
+}
+
+// printAlarms prints lead and salts before anything else.
+func (e *env) printAlarms(alarms []season.GroundAlarm, g garden.Garden) {
+	for _, a := range alarms {
+		e.printf("%s\n", wrapped("! "+alarmWords(a, g), "", 92))
+	}
+	if len(alarms) > 0 {
+		e.printf("\n")
+	}
 }
 
 func weekSpan(day civil.Date) civil.Span { return civil.Span{From: day.Monday(), To: day.Monday() + 6} }

@@ -21,6 +21,7 @@ type soilCmd struct {
 	Test      soilTestCmd      `cmd:"" help:"Keep a home kit's or a laboratory's result, list them, withdraw one."`
 	Put       soilPutCmd       `cmd:"" help:"Write down what was put on beds: lime, sulfur, fertiliser, manure, compost."`
 	Buy       soilBuyCmd       `cmd:"" help:"What to buy for all beds, in whole packages."`
+	Choose    soilChooseCmd    `cmd:"" help:"Keep what is put on the ground: natural plant foods only, which lime, which organic matter."`
 	Pack      soilPackCmd      `cmd:"" help:"Keep the package sizes and prices that are on sale."`
 	Materials soilMaterialsCmd `cmd:"" help:"The materials there are, with their figures and sources."`
 }
@@ -29,9 +30,9 @@ func (soilCmd) example() string { return "kailyard soil 'South bed'" }
 
 // choiceFlags are what the person will have on their ground.
 type choiceFlags struct {
-	Natural bool   `help:"Plant foods from plants, animals or rock only."`
-	Lime    string `help:"The liming material; default: by the magnesium test." placeholder:"MATERIAL"`
-	Organic string `help:"The organic matter; default: compost." placeholder:"MATERIAL"`
+	Natural bool   `help:"This once, plant foods from plants, animals or rock only."`
+	Lime    string `help:"The liming material, this once; default: as kept, else by the magnesium test." placeholder:"MATERIAL"`
+	Organic string `help:"The organic matter, this once; default: as kept, else compost." placeholder:"MATERIAL"`
 }
 
 func (f choiceFlags) choice() (season.GroundChoice, error) {

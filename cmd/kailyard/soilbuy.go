@@ -20,6 +20,7 @@ func (soilBuyCmd) example() string { return "kailyard soil buy --natural" }
 type buyJSON struct {
 	Purchases []purchaseJSON  `json:"purchases"`
 	Bulk      []bulkJSON      `json:"loose"`
+	OwnL      float64         `json:"own_compost_l"`
 	Cost      *float64        `json:"cost"`
 	Left      []string        `json:"left_out"`
 	Reasons   []garden.Reason `json:"reasons"`
@@ -56,7 +57,7 @@ type bulkJSON struct {
 }
 
 func buyOf(g *season.Ground) buyJSON {
-	v := buyJSON{Purchases: []purchaseJSON{}, Bulk: []bulkJSON{}, Left: orEmpty(g.Buy.Left), Reasons: orEmpty(g.Buy.Reasons)}
+	v := buyJSON{OwnL: float64(g.Buy.Own), Purchases: []purchaseJSON{}, Bulk: []bulkJSON{}, Left: orEmpty(g.Buy.Left), Reasons: orEmpty(g.Buy.Reasons)}
 	name := func(id int64) string {
 		b, _ := g.Bed(id)
 		return b.Bed.Name

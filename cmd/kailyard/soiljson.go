@@ -99,6 +99,7 @@ type foodsJSON struct {
 type feedingJSON struct {
 	Need       foodsJSON       `json:"need"`
 	Net        foodsJSON       `json:"to_be_brought"`
+	Scraps     foodsJSON       `json:"too_little_to_strew"`
 	Surplus    foodsJSON       `json:"over"`
 	Phosphorus string          `json:"phosphorus_class"`
 	Potassium  string          `json:"potassium_class"`
@@ -110,7 +111,8 @@ type feedingJSON struct {
 }
 
 type creditJSON struct {
-	What string `json:"what"`
+	What   string `json:"what"`
+	Coming bool   `json:"still_to_come"`
 	foodsJSON
 }
 
@@ -230,7 +232,7 @@ func bedGroundOf(b season.BedGround, of garden.Garden) bedGroundJSON {
 	r := b.Reaction
 	v := bedGroundJSON{Bed: b.Bed.Name, Texture: string(b.Texture), AreaM2: float64(b.Bed.Area()), Target: r.Target.PH, From: r.Target.Low, To: r.Target.High, Verdict: string(r.Verdict),
 		Others: []doseJSON{}, Fits: []fitJSON{}, Holes: []holeJSON{}, Held: []heldJSON{}, Years: []yearJSON{}, Again: []againJSON{}, Tests: []testJSON{},
-		Stopped: b.Stopped, Reasons: orEmpty(r.Reasons), Advice: orEmpty(r.Advice), Cautions: []string{}}
+		Stopped: b.Stopped, Reasons: orEmpty(r.Reasons), Advice: orEmpty(r.Advice), Cautions: orEmpty(groundCautions(b))}
 	if r.PH > 0 {
 		v.PH, v.PHLow, v.PHHigh, v.PHWord, v.Tested = &r.PH, &r.Expected.Low, &r.Expected.High, soil.PHWord(r.PH), &r.Tested
 	}
@@ -290,10 +292,10 @@ func feedingOf(p *soil.Prescription) *feedingJSON {
 	if p == nil {
 		return nil
 	}
-	v := &feedingJSON{Need: foodsOf(p.Need.Total), Net: foodsOf(p.Net), Surplus: foodsOf(p.Surplus), Phosphorus: string(p.Need.Phosphorus.Class), Potassium: string(p.Need.Potash.Class),
+	v := &feedingJSON{Need: foodsOf(p.Need.Total), Net: foodsOf(p.Net), Scraps: foodsOf(p.Scraps), Surplus: foodsOf(p.Surplus), Phosphorus: string(p.Need.Phosphorus.Class), Potassium: string(p.Need.Potash.Class),
 		Credits: []creditJSON{}, Dressings: []dressingJSON{}, Starters: []starterJSON{}, Reasons: orEmpty(p.Reasons), Cautions: orEmpty(p.Cautions)}
 	for _, c := range p.Credits {
-		v.Credits = append(v.Credits, creditJSON{c.What, foodsOf(c.Mass)})
+		v.Credits = append(v.Credits, creditJSON{c.What, c.Coming, foodsOf(c.Mass)})
 	}
 	for _, d := range p.Dressings {
 		one := dressingJSON{Stage: d.Stage, Planting: d.Planting, AreaM2: float64(d.Area), Parts: []dressPartJSON{}, How: d.How, Reasons: orEmpty(d.Reasons)}

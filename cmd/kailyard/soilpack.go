@@ -287,7 +287,7 @@ func number(x float64) string {
 }
 
 // Run lists the materials, or one with its figures.
-func (c *soilMaterialsCmd) Run(_ context.Context, e *env) error {
+func (c *soilMaterialsCmd) Run(ctx context.Context, e *env) error {
 	all, err := soil.Materials()
 	if err != nil {
 		return err
@@ -306,6 +306,13 @@ func (c *soilMaterialsCmd) Run(_ context.Context, e *env) error {
 		}
 		return e.printJSON(list)
 	}
+	units, known := e.measures(ctx)
+	mine := func(says string) string {
+		if known {
+			return soil.InUnits(says, units)
+		}
+		return says
+	}
 	family := soil.Family("")
 	for _, m := range all {
 		if c.Material == "" && m.Family != family {
@@ -320,10 +327,10 @@ func (c *soilMaterialsCmd) Run(_ context.Context, e *env) error {
 		e.printf("%s (%s), %s\n", m.Name, m.ID, familyWord(m.Family))
 		e.printFigures(v.Figures)
 		if m.Note != "" {
-			e.printf("%s\n", wrapped(m.Note, "    ", 92))
+			e.printf("%s\n", wrapped(mine(m.Note), "    ", 92))
 		}
 		for _, says := range m.Cautions {
-			e.printf("%s\n", wrapped("! "+says, "  ", 92))
+			e.printf("%s\n", wrapped("! "+mine(says), "  ", 92))
 		}
 	}
 	return nil

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"kailyard/internal/civil"
@@ -69,7 +70,7 @@ func (e *env) printGround(g *season.Ground, told garden.Garden, beds []season.Be
 		e.printf("%s\n", wrapped(r.Says, "", 92))
 	}
 	for _, a := range g.Alarms {
-		e.printf("%s\n", wrapped(fmt.Sprintf("! %s: %s", strings.Join(bedNames(a.Beds, told), ", "), a.Says), "", 92))
+		e.printf("%s\n", wrapped("! "+alarmWords(a, told), "", 92))
 	}
 	for _, b := range beds {
 		e.printBedGround(g, told, b, whole)
@@ -263,21 +264,17 @@ func (e *env) printWhole(g *season.Ground, told garden.Garden, b season.BedGroun
 		}
 	}
 	why(b.Reaction.Reasons)
-	var cautions []string
 	if d := b.Reaction.Dose; d != nil {
 		why(d.Reasons)
-		cautions = append(cautions, d.Cautions...)
 	}
 	for _, d := range b.Reaction.Others {
 		why(d.Reasons)
 	}
 	if b.Feeding != nil {
 		why(b.Feeding.Reasons)
-		cautions = append(cautions, b.Feeding.Cautions...)
 	}
 	if b.Organic != nil {
 		why(b.Organic.Reasons)
-		cautions = append(cautions, b.Organic.Cautions...)
 	}
 	for _, h := range b.Holes {
 		e.printf("%s\n", wrapped(h.Crop.Name()+" ("+h.Planting+"): "+h.Digging.Says, "    ", 92))
@@ -286,14 +283,37 @@ func (e *env) printWhole(g *season.Ground, told garden.Garden, b season.BedGroun
 	for _, says := range b.Reaction.Advice {
 		e.printf("%s\n", wrapped("• "+says, "    ", 92))
 	}
-	seen := map[string]bool{}
-	for _, says := range cautions {
-		if !seen[says] {
-			e.printf("%s\n", wrapped("! "+says, "    ", 92))
-		}
-		seen[says] = true
+	for _, says := range groundCautions(b) {
+		e.printf("%s\n", wrapped("! "+says, "    ", 92))
 	}
 	e.printYears(g, told, b)
+}
+
+// groundCautions are the cautions of all that a bed asks for, each once, what stops the work first.
+func groundCautions(b season.BedGround) (all []string) {
+	add := func(says ...string) {
+		for _, one := range says {
+			if !slices.Contains(all, one) {
+				all = append(all, one)
+			}
+		}
+	}
+	for _, a := range b.Reaction.Alarms {
+		add(a.Says)
+	}
+	if d := b.Reaction.Dose; d != nil {
+		add(d.Cautions...)
+	}
+	if b.Feeding != nil {
+		add(b.Feeding.Cautions...)
+	}
+	if b.Organic != nil {
+		add(b.Organic.Cautions...)
+	}
+	if b.New != nil {
+		add(b.New.Cautions...)
+	}
+	return all
 }
 
 // printYears prints what was tested and put on over the years.
