@@ -107,10 +107,10 @@ func tenderAt(c *crop.Crop) float64 {
 	return flowersAt
 }
 
-// eases is the degrees by which hardening lowers what kills a growing plant that does not overwinter, and with it the night that checks it.
+// eases is the degrees by which hardening lowers what kills a growing plant, and with it the night that checks it.
 func eases(h crop.Hardiness) float64 {
 	if h.Overwinters {
-		return 0
+		return max(float64(h.Established-h.Dormant), 0)
 	}
 	return max(float64(h.Established-h.Hardened), 0)
 }
@@ -397,7 +397,7 @@ func (g *grower) harvest(i, up, end int, p course, failed packed) packed {
 		return failed
 	}
 	cool := g.cool(p)
-	if cool < heatSpares {
+	if cool < worthwhile.spares {
 		failed.cause = boltedHeat
 		return failed
 	}

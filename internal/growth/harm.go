@@ -14,8 +14,6 @@ const (
 	heatOver  = 6.0     // °C above BoltAbove, on BoltDays days, that spoil a crop
 	heatReach = 4.0     // °C below BoltAbove from which warmth costs yield
 	heatTakes = 1.0 / 7 // share of the crop lost for each °C above that
-
-	heatSpares = 0.4 // share of the crop that warmth must leave it, or it has failed
 )
 
 // Nip is the share of the stand or of the crop that a night takes: all at or below the temperature that kills,

@@ -163,8 +163,9 @@ func (p *plant) grow(i int) packed {
 	standing, eased := h.Hardened, quantity.Celsius(0) // hardened
 	if h.Overwinters {
 		standing = h.Dormant
-	} else if h.Hardened < h.Established {
-		eased = h.Established - h.Hardened
+	}
+	if standing < h.Established {
+		eased = h.Established - standing
 	}
 	young := h.Seedling - eased
 	if h.Overwinters {

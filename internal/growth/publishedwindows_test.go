@@ -157,13 +157,19 @@ func TestWindowsAgainstPublishedCalendars(t *testing.T) {
 	for i, p := range c.rows {
 		answers[i] = p.answered()
 	}
-	report := c.report(answers)
 	path := filepath.Join("..", "..", "doc", "windows.md")
-	if os.Getenv("KAILYARD_WINDOWS") == "write" {
+	before, _ := os.ReadFile(path)
+	held := partOf(string(before), heldOutHead)
+	writes := os.Getenv("KAILYARD_WINDOWS") == "write"
+	if writes {
+		held = c.heldOut()
+	}
+	report := c.report(answers, held, southernReport(southernEdges(t)))
+	if writes {
 		if err := os.WriteFile(path, []byte(report), 0o644); err != nil {
 			t.Fatal(err)
 		}
-	} else if text, err := os.ReadFile(path); err != nil || string(text) != report {
+	} else if string(before) != report {
 		t.Log("doc/windows.md tells of other figures: write it anew with KAILYARD_WINDOWS=write")
 	}
 	sets := tallied(answers, func(a answer) string { return a.set })

@@ -191,12 +191,12 @@ func TestWhatFollowsMakesWay(t *testing.T) {
 		}
 	}
 	in.Before = &season.Before{Kept: &kept, Day: in.Before.Day}
-	got, err := season.Regrow(in, p.Key, season.Growing{Cover: "cold-frame"})
+	got, err := season.Regrow(in, p.Key, season.Growing{Cover: "low-tunnel"})
 	if err != nil {
 		t.Fatal(err)
 	}
 	now, _ := got.Planting(p.Key)
-	if now.Protection != "cold-frame" || now.Place != p.Place {
+	if now.Protection != "low-tunnel" || now.Place != p.Place {
 		t.Errorf("it is now %+v", now)
 	}
 	stay := *got.Plan
@@ -385,7 +385,7 @@ func TestWhatIsPinnedMakesNoWay(t *testing.T) {
 		}
 	}
 	in.Before = &season.Before{Kept: &kept, Day: in.Before.Day}
-	if _, err := season.Regrow(in, p.Key, season.Growing{Cover: "cold-frame"}); err == nil || !strings.Contains(err.Error(), "has some of it from") {
+	if _, err := season.Regrow(in, p.Key, season.Growing{Cover: "low-tunnel"}); err == nil || !strings.Contains(err.Error(), "has some of it from") {
 		t.Errorf("%v", err)
 	}
 }
