@@ -60,11 +60,11 @@ func TestRadiation(t *testing.T) {
 	rio := sun.Extraterrestrial(-22.9, 135)
 	solar := SolarFromSunshine(rio, 220.0/31, Daylight(-22.9, 135))
 	net := NetShortwave(solar)
-	lost := NetLongwave(19.1, 25.1, 2.1, solar, ClearSky(rio, 0))
+	lost := NetLongwave(19.1, 25.1, 2.1, solar, sun.ClearSky(rio, 0))
 	lyon := SolarFromRange(14.8, 26.6, sun.Extraterrestrial(45.72, 196), Interior)
 	bangkok := sun.Extraterrestrial(13.7333, 105)
 	warm := SolarFromRange(25.6, 34.8, bangkok, Coast)
-	coast := NetLongwave(25.6, 34.8, 2.85, warm, ClearSky(bangkok, 2))
+	coast := NetLongwave(25.6, 34.8, 2.85, warm, sun.ClearSky(bangkok, 2))
 	compare(t, []printed{
 		{"box 8, mm to a MJ", MillimetresPerMegajoule, 0.408, 0.0005},
 		{"example 8, above the air", ra(-20, 246), 32.2, 0.05},
@@ -73,7 +73,7 @@ func TestRadiation(t *testing.T) {
 		{"example 10, above the air", float64(rio), 25.1, 0.06},
 		{"example 10, daylight", float64(Daylight(-22.9, 135)), 10.9, 0.05},
 		{"example 10, solar", float64(solar), 14.5, 0.06},
-		{"example 11, clear sky", float64(ClearSky(rio, 0)), 18.8, 0.05},
+		{"example 11, clear sky", float64(sun.ClearSky(rio, 0)), 18.8, 0.05},
 		{"example 11, black body at 25.1", fourth(25.1), 38.8, 0.05},
 		{"example 11, black body at 19.1", fourth(19.1), 35.8, 0.05},
 		{"example 11, lost", float64(lost), 3.5, 0.05},
@@ -83,7 +83,7 @@ func TestRadiation(t *testing.T) {
 		{"example 15, solar", float64(lyon), 22.3, 0.05},
 		{"example 16, above the air", float64(bangkok), 38.1, 0.1},
 		{"example 16, solar", float64(warm), 21.9, 0.1},
-		{"example 16, clear sky", float64(ClearSky(bangkok, 2)), 28.5, 0.1},
+		{"example 16, clear sky", float64(sun.ClearSky(bangkok, 2)), 28.5, 0.1},
 		{"example 16, lost", float64(coast), 3.0, 0.1},
 		{"example 16, kept in all", float64(NetShortwave(warm) - coast), 13.9, 0.1},
 		{"equation 51, an island", float64(SolarFromRange(24, 28, 30, Island)), 0.7*30 - 4, 1e-9},
@@ -124,7 +124,7 @@ func TestHourInNDiaye(t *testing.T) {
 	compare(t, []printed{
 		{"above the air", float64(ra), 3.543, 0.005},
 		{"vapour", vapour, 3.445, 0.005},
-		{"clear sky", float64(ClearSky(ra, 8)), 2.658, 0.005},
+		{"clear sky", float64(sun.ClearSky(ra, 8)), 2.658, 0.005},
 		{"kept", float64(net), 1.749, 0.005},
 		{"reference", float64(et), 0.63, 0.005},
 	})

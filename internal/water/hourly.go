@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"kailyard/internal/quantity"
+	"kailyard/internal/sun"
 )
 
 // HourOfSun is the sunshine above the air in an hour.
@@ -39,7 +40,7 @@ func HourOfSun(latitude, longitude, centre float64, yearDay int, clock float64) 
 //
 // Source: FAO56 eq. 53, 45 (soil heat by day)
 func ReferenceOfHour(t quantity.Celsius, vapour, wind float64, solar, ra quantity.MegajoulePerSquareMetre, elevation quantity.Metre) (et quantity.Millimetre, net quantity.MegajoulePerSquareMetre) {
-	net = NetShortwave(solar) - NetLongwave(t, t, vapour, solar, ClearSky(ra, elevation))/24
+	net = NetShortwave(solar) - NetLongwave(t, t, vapour, solar, sun.ClearSky(ra, elevation))/24
 	psychro, slope := Psychrometric(Pressure(elevation)), SaturationSlope(t)
 	ground := 0.1 * float64(net) // eq. 45
 	above := MillimetresPerMegajoule*slope*(float64(net)-ground) + psychro*37/(float64(t)+273)*wind*(SaturationVapourPressure(t)-vapour)

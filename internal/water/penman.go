@@ -48,5 +48,5 @@ type sky struct {
 
 func (p Place) sky(yearDay int) sky {
 	ra := sun.Extraterrestrial(p.Latitude, yearDay)
-	return sky{ra, ClearSky(ra, p.Elevation), Daylight(p.Latitude, yearDay)}
+	return sky{ra, sun.ClearSky(ra, p.Elevation), Daylight(p.Latitude, yearDay)}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"kailyard/internal/quantity"
+	"kailyard/internal/sun"
 )
 
 // MillimetresPerMegajoule is the water a MJ/m² evaporates.
@@ -57,22 +58,14 @@ func SolarFromSunshine(ra quantity.MegajoulePerSquareMetre, sunshine, daylight q
 //
 // Source: FAO56 eq. 50 (0.16 interior, 0.19 coast) and 51 (island)
 func SolarFromRange(low, high quantity.Celsius, ra quantity.MegajoulePerSquareMetre, setting Setting) quantity.MegajoulePerSquareMetre {
-	adjustment := 0.16
+	adjustment := sun.Inland
 	switch setting {
 	case Coast:
-		adjustment = 0.19
+		adjustment = sun.Coastal
 	case Island:
 		return max(0, min(0.7*ra-4, 0.75*ra))
 	}
-	solar := quantity.MegajoulePerSquareMetre(adjustment*math.Sqrt(max(0, float64(high-low)))) * ra
-	return min(solar, 0.75*ra)
-}
-
-// ClearSky is the sun's radiation on the ground without a cloud.
-//
-// Source: FAO56 eq. 37
-func ClearSky(ra quantity.MegajoulePerSquareMetre, elevation quantity.Metre) quantity.MegajoulePerSquareMetre {
-	return quantity.MegajoulePerSquareMetre(0.75+2e-5*float64(elevation)) * ra
+	return sun.FromRange(low, high, ra, 0, adjustment)
 }
 
 // NetShortwave is what a grass with albedo 0.23 keeps of the sun.
