@@ -27,6 +27,7 @@ type sowing struct {
 	early   bool // its harvest begins in the first third of the weeks that can serve its want
 	late    bool // or in the last
 	unusual bool // by another method than the crop's usual one
+	lag     int  // days by which it is later than in full light: for the beds that shade makes so late
 	idle    bool // under a cover that it would not need: only for a want that asks for it
 }
 
@@ -76,12 +77,14 @@ func (p *problem) sowings(index, family int) []sowing {
 		if outgrown(o, d) || idle && !p.asksFor(o) {
 			continue
 		}
-		s, ok := p.sowing(index, family, d)
-		s.idle = idle
-		if !ok || p.nextSeason(&s) || p.tooSoonForWinter(windows, &s) || runsToSeed(o.crop, &s) {
-			continue
+		for _, lag := range p.lags(o, d) {
+			s, ok := p.sowing(index, family, d, lag)
+			s.idle = idle
+			if !ok || p.nextSeason(&s) || p.tooSoonForWinter(windows, &s) || runsToSeed(o.crop, &s) {
+				continue
+			}
+			out = append(out, s)
 		}
-		out = append(out, s)
 	}
 	return p.setInAutumn(o, out)
 }
@@ -157,9 +160,11 @@ func (f *field) markersFor(index, family int) []sowing {
 	var out []sowing
 	for _, day := range days {
 		start := f.season.Start.Add(day)
-		if s, ok := f.sowing(index, family, start); ok {
-			if m, ok := f.takenWhole(s, start); ok {
-				out = append(out, m)
+		for _, lag := range f.lags(f.options[index], start) {
+			if s, ok := f.sowing(index, family, start, lag); ok {
+				if m, ok := f.takenWhole(s, start); ok {
+					out = append(out, m)
+				}
 			}
 		}
 	}
@@ -195,7 +200,7 @@ func (p *problem) takenWhole(s sowing, start civil.Date) (sowing, bool) {
 	weeks := make([]float64, horizonWeeks(p.season))
 	var out []int
 	for i := 0; i < s.sum.Years; i++ {
-		y := o.times.Outcome(start, i)
+		y := o.outcome(start, i, s.lag)
 		if y.Fate != growth.Ready {
 			continue
 		}
@@ -225,18 +230,18 @@ func begun(o option, start civil.Date) civil.Date {
 	return start
 }
 
-// sowing reads one start day from the option's table; ok is false when too few years succeed.
-func (p *problem) sowing(index, family int, start civil.Date) (sowing, bool) {
+// sowing reads one start day from the option's table, its harvest a delay later; ok is false when too few years succeed.
+func (p *problem) sowing(index, family int, start civil.Date, lag int) (sowing, bool) {
 	o := p.options[index]
 	if begun(o, start) < p.from {
 		return sowing{}, false
 	}
-	sum := o.times.Summary(start)
+	sum := o.summary(start, lag)
 	if !enough(sum, p.settings.Share) {
 		return sowing{}, false
 	}
-	s := sowing{option: index, family: family, start: start.Since(p.season.Start), sum: sum}
-	s.clear = p.clearDay(o, start, sum)
+	s := sowing{option: index, family: family, start: start.Since(p.season.Start), sum: sum, lag: lag}
+	s.clear = p.clearDay(o, start, sum, lag)
 	if o.crop.Perennial {
 		s.clear = 7 * horizonWeeks(p.season)
 		if o.crop.Harvest.FirstYear > 1 {
@@ -247,7 +252,7 @@ func (p *problem) sowing(index, family int, start civil.Date) (sowing, bool) {
 	if s.clear <= s.start {
 		return sowing{}, false
 	}
-	s.setYield(untilCleared(o.times.Harvest(start), s.clear), float64(o.crop.Harvest.Yield)*1e6, horizonWeeks(p.season))
+	s.setYield(untilCleared(o.harvest(start, lag), s.clear), float64(o.crop.Harvest.Yield)*1e6, horizonWeeks(p.season))
 	return s, s.total > 0
 }
 
@@ -286,10 +291,10 @@ func enough(s growth.Summary, share float64) bool {
 
 // clearDay is the day after the last harvest in the asked share of the years that end with one,
 // counted from the season's start: the promise to the next crop.
-func (p *problem) clearDay(o option, start civil.Date, sum growth.Summary) int {
+func (p *problem) clearDay(o option, start civil.Date, sum growth.Summary, lag int) int {
 	var last []int
 	for i := 0; i < sum.Years; i++ {
-		if out := o.times.Outcome(start, i); out.Fate == growth.Ready {
+		if out := o.outcome(start, i, lag); out.Fate == growth.Ready {
 			last = append(last, out.Last.Since(p.season.Start))
 		}
 	}

@@ -54,6 +54,8 @@ func (p *problem) check(out *Plan) []error {
 	for i := range out.Plantings {
 		for k := range i {
 			c.two(&out.Plantings[k], &out.Plantings[i])
+			c.overshadowed(&out.Plantings[k], &out.Plantings[i])
+			c.overshadowed(&out.Plantings[i], &out.Plantings[k])
 		}
 	}
 	if len(out.Supply) != len(p.garden.Wants) {
@@ -112,7 +114,7 @@ func (c *checker) one(x *garden.Planting) {
 	c.inside(x, bed)
 	c.reach(x, o.crop, bed)
 	c.succeeds(x, o)
-	c.light(x, o.crop, bed)
+	c.light(x, o, bed)
 	c.soilAllows(x, o, bed)
 	c.rotation(x, o.crop)
 	c.plants(x, o.crop, bed)
@@ -160,9 +162,10 @@ func (c *checker) succeeds(x *garden.Planting, o option) {
 		return
 	}
 	good, late := 0, 0
+	_, _, delay := c.shadeOf(x, o, c.beds[x.BedID])
 	for i := 0; i < x.Years; i++ {
 		y := o.times.Outcome(x.Start, i)
-		if y.Fate != growth.Ready {
+		if y.Fate != growth.Ready || delay > 0 && o.times.Outcome(x.Start.Add(delay), i).Fate != growth.Ready {
 			continue
 		}
 		good++
@@ -170,7 +173,7 @@ func (c *checker) succeeds(x *garden.Planting, o option) {
 		if c.takenWhole(x, o.crop) { // within a week of being ready
 			last = min(last, y.First+6)
 		}
-		if last >= x.Clear {
+		if last.Add(delay) >= x.Clear {
 			late++
 		}
 	}
@@ -224,15 +227,6 @@ func (c *checker) path(a, b *garden.Planting) {
 	}
 	if gap := max(p.AcrossFrom-q.AcrossTo, q.AcrossFrom-p.AcrossTo); gap < 0.3-eps {
 		c.fault(b, "leaves %.2f m to tread on beside %s", float64(gap), a.Key)
-	}
-}
-
-func (c *checker) light(x *garden.Planting, of *crop.Crop, bed garden.Bed) {
-	if bed.Sun < of.Light.Least {
-		c.fault(x, "gets %.1f h of sun and needs at least %.1f h", float64(bed.Sun), float64(of.Light.Least))
-	}
-	if of.Perennial != bed.Perennial {
-		c.fault(x, "perennials and annuals do not share beds")
 	}
 }
 

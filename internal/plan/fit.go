@@ -72,7 +72,7 @@ func (s *state) sized(want, sow int, pl *plot, r rect) (placed, bool) {
 	}
 	x := placed{
 		want: want, sow: sow, bed: pl.index, r: r, rows: st.rows, plants: st.plants(),
-		area: st.area, full: st.full * s.welcome[pl.index][w.option],
+		area: st.area, full: st.full * s.share(pl.index, sow),
 		hold: w.hold(s.settings.TurnDays), start: w.start, clear: w.clear, family: w.family, partner: -1,
 	}
 	return x, !w.brief && sensible(c, st)
@@ -263,7 +263,7 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 			break
 		}
 		x.rows, x.plants, x.area = rows, rows*perRow, st.area
-		x.full = min(st.area, float64(x.plants)*inRow*apart) * s.welcome[slow.bed][w.option]
+		x.full = min(st.area, float64(x.plants)*inRow*apart) * s.share(slow.bed, sow)
 		if x.full < leastAmong {
 			break
 		}
@@ -289,7 +289,7 @@ func (s *state) inDrills(x placed, slow *placed) (placed, int64, bool) {
 	var most int64
 	for x.rows = rows; x.rows >= 1 && perRow > 0; x.rows-- {
 		x.plants, x.area = x.rows*perRow, st.area
-		x.full = min(st.area, float64(x.plants)*inRow*apart) * s.welcome[x.bed][s.sows[x.sow].option]
+		x.full = min(st.area, float64(x.plants)*inRow*apart) * s.share(x.bed, x.sow)
 		if g := s.gain(&x); g > most {
 			best, most = x, g
 		}

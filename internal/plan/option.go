@@ -64,6 +64,8 @@ type problem struct {
 	taken    map[string]bool   // keys that are spent
 	from     civil.Date        // nothing is begun before this day
 	soil     map[BedCrop]SoilShare
+	light    *Light
+	dark     map[BedCrop]bool // beds too dark for a crop, where light is known by month
 }
 
 // newProblem reads an Input and refuses what cannot be planned from.
@@ -71,7 +73,7 @@ func newProblem(in Input) (*problem, error) {
 	if in.Crops == nil {
 		return nil, fmt.Errorf("the planner was given no crop catalogue")
 	}
-	p := &problem{season: in.Season, garden: in.Garden, crops: in.Crops, settings: in.Settings, from: in.Season.Start - 366, soil: in.Soil}
+	p := &problem{season: in.Season, garden: in.Garden, crops: in.Crops, settings: in.Settings, from: in.Season.Start - 366, soil: in.Soil, light: in.Light}
 	if in.From != nil {
 		p.from = *in.From
 	}

@@ -23,6 +23,7 @@ type Input struct {
 	Taken    []string    // keys that no new planting may get, because the journal tells of them
 	From     *civil.Date // nothing is begun before this day, under cover or in the ground; nil: the season's start
 	Soil     map[BedCrop]SoilShare
+	Light    *Light // nil: the hours told for each bed's season count
 }
 
 // Plan is a season's plantings and how well they answer the wants.
@@ -45,6 +46,23 @@ type Supply struct {
 	Keys     []string            // plantings that serve it
 	Short    []garden.Reason     // why it is not wholly met, when it is not
 }
+
+// Weekless says whether a want asks for something each week and no week is left, or was ever, that could have it.
+func (s Supply) Weekless() bool { return s.Asked <= 0 && s.Want.Amount > 0 }
+
+// Share is how much of what is asked is expected, 0–1; all of it where nothing is asked, none of a weekless want.
+func (s Supply) Share() float64 {
+	switch {
+	case s.Weekless():
+		return 0
+	case s.Asked <= 0:
+		return 1
+	}
+	return float64(s.Expected / s.Asked)
+}
+
+// Met says whether a want is met but for a twentieth.
+func (s Supply) Met() bool { return s.Share() >= .95 }
 
 // Make plans the season. The same input gives the same plan, byte for byte. The plan is checked
 // against every rule before it is returned.

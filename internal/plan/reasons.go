@@ -34,15 +34,7 @@ func (w *writer) reasons(slot int) []garden.Reason {
 // whyBed speaks of light, soil and rotation.
 func (w *writer) whyBed(x *placed) []garden.Reason {
 	c, b := w.cropOf(x), w.plots[x.bed].bed
-	light := garden.Reason{Rule: "light", Source: practice}
-	share := lightShare(b.Sun, c.Light)
-	if share >= 1 {
-		light.Says = fmt.Sprintf("%s has %s of direct sun; %s needs %s.", b.Name, w.units().Hours(b.Sun), c.Name(), w.units().Hours(c.Light.Needs))
-	} else {
-		light.Says = fmt.Sprintf("%s has %s of direct sun, less than the %s that %s needs but more than its least, %s: about %.0f %% of the yield is counted on.",
-			b.Name, w.units().Hours(b.Sun), w.units().Hours(c.Light.Needs), c.Name(), w.units().Hours(c.Light.Least), 100*share)
-	}
-	out := append([]garden.Reason{light}, w.soil[BedCrop{b.ID, c.ID}].Reasons...)
+	out := append([]garden.Reason{w.whyLight(x, c, b)}, w.soil[BedCrop{b.ID, c.ID}].Reasons...)
 	if c.Perennial {
 		return append(out, garden.Reason{Says: fmt.Sprintf("It stays for years, and %s is kept for such crops.", b.Name), Rule: "perennials"})
 	}

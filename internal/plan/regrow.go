@@ -29,7 +29,13 @@ func Regrow(in Input, was garden.Planting, cover string, start civil.Date) (gard
 	if !ok {
 		return was, fmt.Errorf("the planting %s has no growth table for this", was.Key)
 	}
-	sum := o.times.Summary(start)
+	lag := 0
+	for _, b := range p.garden.Beds {
+		if sun, byMonth := p.sunFor(b, o, start); b.ID == was.BedID && byMonth {
+			lag = lateness(o, start, lightShare(sun, o.crop.Light))
+		}
+	}
+	sum := o.summary(start, lag)
 	if sum.Success == 0 {
 		return was, fmt.Errorf("begun on %s it comes to harvest in none of the %d weather years there", start.Short(), sum.Years)
 	}
@@ -43,7 +49,7 @@ func Regrow(in Input, was garden.Planting, cover string, start civil.Date) (gard
 	if o.how().Way != crop.SetOut {
 		now.Emerge = sum.Emerge
 	}
-	now.Clear = p.season.Start.Add(p.clearDay(o, start, sum))
+	now.Clear = p.season.Start.Add(p.clearDay(o, start, sum, lag))
 	now.Expect = p.harvested(was, o, start)
 	now.Reasons = p.rereasoned(was, now, p.dayReasons(o, sum, now.Clear))
 	return now, nil
@@ -77,7 +83,8 @@ func (p *problem) harvested(was garden.Planting, now option, start civil.Date) q
 	light := 1.0
 	for _, b := range p.garden.Beds {
 		if b.ID == was.BedID {
-			light = lightShare(b.Sun, now.crop.Light) * p.soilShare(b.ID, now.crop)
+			sun, _ := p.sunFor(b, now, start)
+			light = lightShare(sun, now.crop.Light) * p.soilShare(b.ID, now.crop)
 		}
 	}
 	return quantity.Kilogram(sum(now, start) * light * float64(now.crop.Harvest.Yield) * float64(was.Place.Area()))

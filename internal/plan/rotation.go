@@ -119,7 +119,7 @@ func (p *problem) refuses(pl *plot, c *crop.Crop) refusal {
 		return notPerennial
 	case !c.Perennial && pl.bed.Perennial:
 		return keptPerennial
-	case lightShare(pl.bed.Sun, c.Light) == 0:
+	case p.tooDark(pl.bed, c):
 		return tooShady
 	case !pl.holds(c):
 		return tooNarrow

@@ -202,7 +202,7 @@ func (s *state) asOne(slot, other, sow int, r rect) bool {
 	s.take(slot)
 	s.take(other)
 	z, ok := s.build(x.want, sow, &s.plots[x.bed], r)
-	if ok && s.vacant(&s.plots[x.bed], r, z.hold, z.clear, -1, -1) && s.oneBlock(x.bed, z.family, z.start, z.clear, -1) {
+	if ok && s.allowed(x.bed, sow) && s.vacant(&s.plots[x.bed], r, z.hold, z.clear, -1, -1) && s.oneBlock(x.bed, z.family, z.start, z.clear, -1) {
 		s.join(s.put(z))
 	}
 	if s.value > before {

@@ -56,7 +56,7 @@ func (p *problem) heldIn(bed int64) []int {
 // manure no longer holds it.
 func (f *field) allowed(bed, sow int) bool {
 	w := &f.sows[sow]
-	if f.welcome[bed][w.option] == 0 {
+	if f.share(bed, sow) == 0 {
 		return false
 	}
 	held := f.held[bed][w.option]
@@ -74,9 +74,8 @@ func (c *checker) soilAllows(x *garden.Planting, o option, bed garden.Bed) {
 	if told {
 		most *= soil.Share
 	}
-	if needs := o.crop.Light.Needs; needs > 0 && bed.Sun < needs {
-		most *= float64(bed.Sun / needs)
-	}
+	_, leaves, _ := c.shadeOf(x, o, bed)
+	most *= leaves
 	mean := 0.0
 	for i := range x.Years {
 		if y := o.times.Outcome(x.Start, i); y.Yield > 0 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"kailyard/internal/crop"
+	"kailyard/internal/quantity"
 )
 
 // The work of a planting, so that land is not wasted and plantings are not cut into silly bits.
@@ -54,7 +55,10 @@ type field struct {
 	wide    [][]float64      // by sowing and week from its start; −1 for not read yet
 	widest  []float64        // by sowing: on its last day; 0 for not read yet
 	fixed   []placed
-	rest    [][][]rect // by plot and option: ground that rests from its family
+	rest    [][][]rect                   // by plot and option: ground that rests from its family
+	bright  [][]float64                  // by plot and sowing: the share that light by month leaves; nil where it is not known
+	rows    map[rowKey][12]quantity.Hour // what tall crops take from beds behind them
+	facing  [][]int                      // by plot: those that a tall crop in it shades, or that shade it
 }
 
 // state is a plan in the making: slots of plantings, what the wants get, and a log to undo by.
@@ -129,11 +133,13 @@ func newField(p *problem) (*field, error) {
 		f.weigh(&d)
 		f.wants = append(f.wants, d)
 	}
+	f.brighten()
+	f.behind()
 	for i := range f.plots {
 		light := make([]float64, len(p.options))
 		for j, o := range p.options {
 			if p.refuses(&f.plots[i], o.crop) == welcome {
-				light[j] = lightShare(f.plots[i].bed.Sun, o.crop.Light) * p.soilShare(f.plots[i].bed.ID, o.crop)
+				light[j] = p.toldLight(f.plots[i].bed, o.crop) * p.soilShare(f.plots[i].bed.ID, o.crop)
 			}
 		}
 		f.welcome, f.held = append(f.welcome, light), append(f.held, p.heldIn(f.plots[i].bed.ID))
@@ -274,7 +280,7 @@ func (s *state) cost(x *placed) int64 {
 	if x.area < 1 {
 		c += int64((1 - x.area) * float64(workScrap))
 	}
-	if dim := 1 - s.welcome[x.bed][sow.option]; dim > 0 {
+	if dim := 1 - s.share(x.bed, x.sow); dim > 0 {
 		c += int64(x.area * dim * float64(workShade))
 	}
 	if o := s.options[sow.option]; !pl.drillGround && o.how().Way == crop.Sow && o.crop.Spacing.InRow < closeDrill {

@@ -56,6 +56,7 @@ type Result struct {
 	limit   int // weather years used, the latest
 	journal []garden.Entry
 	others  map[civil.Season]*Result
+	water   watered
 }
 
 type tableKey struct {
@@ -129,7 +130,7 @@ func Compute(in Input) (*Result, error) {
 // derive makes the jobs and orders that follow from the plan.
 func (r *Result) derive() {
 	r.Soil = r.soilBook(r.journal)
-	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables, Frost: r.Frost, From: r.Plan.From, Soil: r.Soil}
+	w := work.Input{Plan: r.Plan, Garden: r.Garden, Crops: r.Crops, Tables: r.Tables, Frost: r.Frost, From: r.Plan.From, Soil: r.Soil, Water: r.goingIn()}
 	r.Jobs = work.Jobs(w)
 	r.Orders = work.Orders(w)
 }
@@ -137,7 +138,7 @@ func (r *Result) derive() {
 // forPlan is the planner's input. A new plan begins nothing before the day it is made on, unless that
 // day lies after the season, which is then planned as a whole.
 func (in Input) forPlan(tables []*growth.Table) plan.Input {
-	p := plan.Input{Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: tables, Settings: in.Settings, Soil: in.soilShares(tables)}
+	p := plan.Input{Season: in.Season, Garden: in.Garden, Crops: in.Crops, Tables: tables, Settings: in.Settings, Soil: in.soilShares(tables), Light: lightOf(in.Garden, in.Record, tables)}
 	if b := in.Before; b != nil {
 		if !b.Afresh {
 			p.Kept = b.Kept
