@@ -147,11 +147,11 @@ func roleWords(p garden.Planting) string {
 func supplyWords(w io.Writer, r *season.Result) {
 	u := r.Garden.Site.Units
 	for _, s := range r.Plan.Supply {
-		share := 0.0
-		if s.Asked > 0 {
-			share = 100 * float64(s.Expected) / float64(s.Asked)
+		if s.Weekless() {
+			fmt.Fprintf(w, "  %-28s %-8s no week can have it%s\n", s.Want.Crop, s.Want.Basis, askedWords(s.Want.Under))
+		} else {
+			fmt.Fprintf(w, "  %-28s %-8s %9s of %9s  %3.0f %%%s\n", s.Want.Crop, s.Want.Basis, u.Mass(s.Expected), u.Mass(s.Asked), 100*s.Share(), askedWords(s.Want.Under))
 		}
-		fmt.Fprintf(w, "  %-28s %-8s %9s of %9s  %3.0f %%%s\n", s.Want.Crop, s.Want.Basis, u.Mass(s.Expected), u.Mass(s.Asked), share, askedWords(s.Want.Under))
 		for _, why := range s.Short {
 			fmt.Fprintln(w, wrapped(why.Says, "      ", 92))
 		}

@@ -56,23 +56,9 @@ func (p *problem) sowings(index, family int) []sowing {
 	if o.cover != nil && !p.mayCover(o) {
 		return nil
 	}
-	starts := map[civil.Date]bool{}
-	for w := 0; w < p.season.Weeks(); w++ {
-		starts[p.season.WeekStart(w)] = false
-	}
 	windows := o.times.Windows(p.settings.Share)
-	for _, w := range windows {
-		starts[w.Best] = true
-	}
-	days := make([]civil.Date, 0, len(starts))
-	for d := range starts {
-		if p.season.Span().Has(d) {
-			days = append(days, d)
-		}
-	}
-	sort.Slice(days, func(i, j int) bool { return days[i] < days[j] })
 	var out []sowing
-	for _, d := range days {
+	for _, d := range p.startDays(windows) {
 		idle := p.coverIdle(o, d)
 		if outgrown(o, d) || idle && !p.asksFor(o) {
 			continue
@@ -87,6 +73,20 @@ func (p *problem) sowings(index, family int) []sowing {
 		}
 	}
 	return p.setInAutumn(o, out)
+}
+
+// startDays are the days on which an option with such windows may be begun, in order.
+func (p *problem) startDays(windows []growth.Window) []civil.Date {
+	var days []civil.Date
+	for w := 0; w < p.season.Weeks(); w++ {
+		days = append(days, p.season.WeekStart(w))
+	}
+	for _, w := range windows {
+		days = append(days, w.Best)
+	}
+	days = slices.DeleteFunc(days, func(d civil.Date) bool { return !p.season.Span().Has(d) })
+	slices.Sort(days)
+	return slices.Compact(days)
 }
 
 // runsToSeed says whether a root, stem or head would go through a winter half grown: in spring it

@@ -106,7 +106,8 @@ func (w *writer) perennialYear(d *demand) int {
 	return 0
 }
 
-// noWindow says that no start day succeeds often enough, the best there is and what goes wrong.
+// noWindow says that no start day succeeds often enough, the best there is and what goes wrong. What is wrong is counted
+// over every day, as it is where windows are asked for.
 func (w *writer) noWindow(d *demand) garden.Reason {
 	var lack, ahead growth.Lack // over all start days, and over those that do and are still to come
 	past, open := false, false  // some days that would do are over, or are still to come
@@ -114,16 +115,19 @@ func (w *writer) noWindow(d *demand) garden.Reason {
 		if !d.serves(o.crop.ID) || !w.suits(d.want, &sowing{option: i}) {
 			continue
 		}
-		for k := 0; k < w.season.Weeks(); k++ {
-			start := w.season.WeekStart(k)
+		as := growth.Option{Crop: o.crop, Method: o.method, Protection: o.cover}
+		for _, start := range w.startDays(o.times.Windows(w.settings.Share)) {
 			s := o.times.Summary(start)
-			if enough(s, w.settings.Share) {
-				past, open = past || begun(o, start) < w.from, open || begun(o, start) >= w.from
-				if begun(o, start) >= w.from {
-					ahead.Look(growth.Option{Crop: o.crop, Method: o.method, Protection: o.cover}, s)
-				}
+			if !enough(s, w.settings.Share) {
+				continue
 			}
-			lack.Look(growth.Option{Crop: o.crop, Method: o.method, Protection: o.cover}, s)
+			past, open = past || begun(o, start) < w.from, open || begun(o, start) >= w.from
+			if begun(o, start) >= w.from {
+				ahead.Look(as, s)
+			}
+		}
+		for start := w.season.Start; start <= w.season.End(); start++ {
+			lack.Look(as, o.times.Summary(start))
 		}
 	}
 	best := lack.Best

@@ -24,3 +24,23 @@ func TestFoodForTheNextSeasonIsToldByADayToCome(t *testing.T) {
 		t.Errorf("%q", says)
 	}
 }
+
+// What has no window is counted over every day, as where windows are asked for, and not over the first days of weeks alone.
+// A want a week of it has no week that could have it: it is not met, though nothing is asked.
+func TestNoWindowIsCountedDayByDay(t *testing.T) {
+	tr := newTrial()
+	tr.bed(4, 1)
+	midweek := int(tr.season.WeekStart(20)-tr.season.Start) + 3
+	tr.grow(plainCrop("rare", "A", 0.1, 0.3, 2), steadyTimes{from: midweek, to: midweek, days: 60, span: 10, good: 6})
+	tr.want("rare", "weekly", 1, 3)
+	s := mustPlan(t, tr).Supply[0]
+	if len(s.Short) == 0 || !strings.Contains(s.Short[0].Says, "on "+tr.season.Start.Add(midweek).Short()+", succeeds in 6 of") {
+		t.Errorf("%+v", s.Short)
+	}
+	if !s.Weekless() || s.Met() || s.Share() != 0 {
+		t.Errorf("a week of it can be had: %+v", s)
+	}
+	if none := (Supply{}); none.Weekless() || !none.Met() {
+		t.Error("a want of nothing is not met")
+	}
+}

@@ -305,13 +305,15 @@ func (p *paper) supply(s Season) {
 	u := s.Site.Units
 	t := ledger{paper: p, columns: []column{{head: "wanted", wide: 140}, {head: "", wide: 50}, {head: "asked", wide: 66}, {head: "expected", wide: 66}, {head: "", wide: 40}, {head: ""}}}
 	for _, v := range s.Plan.Supply {
-		share := 0.0
-		if v.Asked > 0 {
-			share = float64(v.Expected) / float64(v.Asked)
-		}
+		share := v.Share()
 		var small []string
 		for _, why := range v.Short {
 			small = append(small, why.Says)
+		}
+		if v.Weekless() {
+			t.bar = nil
+			t.row(append([]string{"No week can have it."}, small...), v.Want.Crop, string(v.Want.Basis), "–", "–", "", "")
+			continue
 		}
 		t.bar = &share
 		t.row(small, v.Want.Crop, string(v.Want.Basis), u.Mass(v.Asked), u.Mass(v.Expected), fmt.Sprintf("%.0f %%", 100*share), "")

@@ -90,12 +90,13 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 }
 
 func expectedText(u quantity.System, one plan.Supply) (expected, share string, met bool) {
-	expected = u.Mass(one.Expected) + " of " + u.Mass(one.Asked)
-	if one.Asked <= 0 {
+	switch {
+	case one.Weekless():
+		return "no week can have it", "", false
+	case one.Asked <= 0:
 		return u.Mass(one.Expected), "", true
 	}
-	part := float64(one.Expected / one.Asked)
-	return expected, fmt.Sprintf("%.0f %%", 100*part), part >= .95
+	return u.Mass(one.Expected) + " of " + u.Mass(one.Asked), fmt.Sprintf("%.0f %%", 100*one.Share()), one.Met()
 }
 
 func askedText(v garden.Want) string {

@@ -289,7 +289,7 @@ func wantedSentence(now *season.Result) string {
 	}
 	met := 0
 	for _, s := range now.Plan.Supply {
-		if s.Asked <= 0 || s.Expected >= .95*s.Asked {
+		if s.Met() {
 			met++
 		}
 	}
