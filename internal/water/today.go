@@ -107,7 +107,7 @@ func measuredDays(p Place, r *weather.Record, log []Given, from, to civil.Date, 
 	own := map[civil.Date]float64{}
 	for _, g := range log {
 		if g.Rain != nil {
-			own[g.Date] = max(0, float64(*g.Rain))
+			own[g.Date] += max(0, float64(*g.Rain)) // a gauge emptied twice
 		}
 	}
 	var list []daily
@@ -180,6 +180,7 @@ func thirst(q Question, s Stand, days []daily, log []Given, area quantity.Square
 		}
 		last = a
 	}
+	c.soakToday(&st, last, log, s.BedID, day, given(log, s.BedID, day, area, reaches))
 	t.Missing, t.Ready, t.Stress = quantity.Millimetre(st.Missing), quantity.Millimetre(f.Ready), f.Stress
 	seedbed := s.Up > s.From && day < s.Up
 	wants := func(st State, f Flows) bool {
@@ -199,6 +200,21 @@ func thirst(q Question, s Stand, days []daily, log []Given, area quantity.Square
 	}
 	t.Says = t.says(seedbed)
 	return t, nil
+}
+
+// soakToday lets in what came on the day itself, before anything is said of it.
+func (c *Column) soakToday(st *State, a Asks, log []Given, bed int64, day civil.Date, water float64) {
+	rain := 0.0
+	for _, g := range log {
+		if g.Rain != nil && g.Date == day && (g.BedID == 0 || g.BedID == bed) {
+			rain += max(0, float64(*g.Rain))
+		}
+	}
+	if rain -= c.Ground.Runoff(rain); rain+water <= 0 {
+		return
+	}
+	a.Water = water
+	c.soak(st, a, rain+water, rain)
 }
 
 // ahead counts days without rain until water is wanted.
@@ -248,9 +264,13 @@ func (t Thirst) says(seedbed bool) string {
 	return "It has water for a fortnight."
 }
 
-// Logged are the waterings that journal entries tell, by volume or by depth.
+// Logged are the waterings that journal entries tell, by volume or by depth, and the rain of the person's own gauge.
 func Logged(entries []garden.Entry) (log []Given) {
 	for _, e := range entries {
+		if e.Kind == garden.Rained && e.Depth > 0 {
+			rain := quantity.Millimetre(1000 * e.Depth)
+			log = append(log, Given{Date: e.Date, Rain: &rain})
+		}
 		if e.Kind == garden.Watered && e.BedID != 0 && (e.Volume > 0 || e.Depth > 0) {
 			log = append(log, Given{Date: e.Date, BedID: e.BedID, Water: e.Volume, Depth: quantity.Millimetre(1000 * e.Depth)})
 		}

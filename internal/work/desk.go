@@ -32,6 +32,7 @@ type desk struct {
 	frosts    map[quantity.Celsius]weather.Frost
 	success   float64
 
+	water      watered
 	soil       *SoilBook
 	ground     map[int64]*BedGround
 	fed        map[string][]Put // by the first planting of a patch, or what stands: its share of what its bed is given
@@ -56,6 +57,7 @@ func newDesk(in Input) *desk {
 		tables: map[option]*growth.Table{}, windows: map[option][]growth.Window{},
 		frost: in.Frost, frosts: map[quantity.Celsius]weather.Frost{},
 	}
+	d.water = watered{in.Water, in.Garden}
 	for i := range in.Garden.Beds {
 		d.beds[in.Garden.Beds[i].ID] = &in.Garden.Beds[i]
 	}

@@ -28,13 +28,17 @@ const (
 
 // goIn is the job of putting the crop into its ground.
 func (d *desk) goIn(p *garden.Planting) Job {
+	var j Job
 	switch p.Way {
 	case crop.SetOut:
-		return d.setOut(p)
+		j = d.setOut(p)
 	case crop.Set:
-		return d.plant(p)
+		j = d.plant(p)
+	default:
+		j = d.sow(p)
 	}
-	return d.sow(p)
+	d.waterIn(&j, p)
+	return j
 }
 
 // rowWords is the rows of a planting, counted in the trade's word.

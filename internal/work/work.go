@@ -12,6 +12,7 @@ import (
 	"kailyard/internal/plan"
 	"kailyard/internal/quantity"
 	"kailyard/internal/soil"
+	"kailyard/internal/water"
 	"kailyard/internal/weather"
 )
 
@@ -105,6 +106,8 @@ type Input struct {
 	// the ground, is bought already. Nil: nothing is begun but what is in the ground.
 	From *civil.Date
 	Soil *SoilBook // nil: none is kept, so the general rules stand
+	// Water is how plantings find the ground when they go in, by their keys. Nil: no job speaks of it.
+	Water map[string]water.GoingIn
 }
 
 // Jobs are all jobs of the plan, by first day, then kind, then key.

@@ -1,0 +1,264 @@
+package season
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+	"kailyard/internal/water"
+	"kailyard/internal/weather"
+)
+
+// Water is what a season's beds want of water, and how they stand for it on a day.
+type Water struct {
+	Day     civil.Date
+	Season  civil.Season
+	Site    garden.Site
+	Needs   water.Needs
+	Store   water.Store // without weeks where there is no tank under a roof
+	Says    []string    // the season, its peak, tap and tank
+	Exceeds string      // how far the peak week exceeds what tap or tank can supply; empty: it does not, or nothing is known of them
+	Beds    []BedWater  // in the garden's order
+	Today   water.Balance
+	Untold  string // why the day's balance is not told, else empty
+	Basis   []string
+	Care    []string
+}
+
+// BedWater is one bed's.
+type BedWater struct {
+	Bed    garden.Bed
+	Way    garden.Watering
+	Need   water.BedNeed  // without weeks where nothing grows
+	Stands []water.Thirst // on the day, the thirstiest first
+	Now    bool           // something in it is due for water today
+	Give   water.Told     // how much, where it is due
+	Says   string         // of the day, in a sentence; empty where nothing stands or nothing is told
+}
+
+// Week is the week of the season that holds a day; false outside the season and where nothing grows.
+func (b BedWater) Week(day civil.Date) (water.WeekNeed, bool) {
+	for _, w := range b.Need.Weeks {
+		if day >= w.From && day < w.From+7 {
+			return w, true
+		}
+	}
+	return water.WeekNeed{}, false
+}
+
+// Bed is a bed's water.
+func (w *Water) Bed(id int64) (BedWater, bool) {
+	i := slices.IndexFunc(w.Beds, func(b BedWater) bool { return b.Bed.ID == id })
+	if i < 0 {
+		return BedWater{}, false
+	}
+	return w.Beds[i], true
+}
+
+// Due are the beds that want water on the day.
+func (w *Water) Due() []BedWater {
+	return slices.DeleteFunc(slices.Clone(w.Beds), func(b BedWater) bool { return !b.Now })
+}
+
+// watered is the season's water, reckoned on the first request.
+type watered struct {
+	once     sync.Once
+	question water.Question
+	asked    sync.Once
+	needs    water.Needs
+	store    water.Store
+	err      error
+}
+
+// waterQuestion is what the season's watering is reckoned from.
+func (r *Result) waterQuestion() water.Question {
+	r.water.asked.Do(func() {
+		var all []garden.Planting
+		seen := map[string]bool{}
+		lists := [][]garden.Planting{r.Garden.Standing}
+		if r.Plan != nil {
+			lists = [][]garden.Planting{r.Plan.Plantings, r.Garden.Standing}
+		}
+		for _, list := range lists {
+			for _, p := range list {
+				if !seen[p.Key] {
+					seen[p.Key] = true
+					all = append(all, p)
+				}
+			}
+		}
+		r.water.question = water.QuestionOf(r.Garden, all, r.Crops, r.Season, r.Record, r.Years)
+	})
+	return r.water.question
+}
+
+// Water tells what every bed wants of water by week, in a typical year and in a dry one of ten, whether tap and tank can supply it, and, from
+// measured days and what the journal has of rain and waterings, which bed wants water on a day.
+func (r *Result) Water(day civil.Date, journal []garden.Entry) (*Water, error) {
+	r.water.once.Do(func() {
+		r.water.needs, r.water.err = water.Reckon(r.waterQuestion())
+		if r.water.err == nil {
+			r.water.store = water.StoreOf(r.water.needs, r.Garden.Site.Supply, r.Years)
+		}
+	})
+	if r.water.err != nil {
+		return nil, r.water.err
+	}
+	site := r.Garden.Site
+	w := &Water{Day: day, Season: r.Season, Site: site, Needs: r.water.needs, Store: r.water.store, Care: water.Cautions(site.Supply)}
+	w.Says = water.TellSeason(w.Needs, w.Store, site.Supply, site.Units)
+	w.Exceeds = exceeds(w.Needs, w.Store, site)
+	w.today(r, journal)
+	for _, b := range r.Garden.Beds {
+		w.Beds = append(w.Beds, w.bed(r.Garden, b))
+	}
+	w.Basis = append(w.Basis, fmt.Sprintf("Typical is the middle of %d weather years; dry is what nine of ten stay under. A planting counts from the day the plan has it go in.", w.Needs.Years))
+	if r.Generated() {
+		w.Basis = append(w.Basis, "The weather years are generated from monthly figures and have nothing but temperature and rain: give the garden a measured record to go by its own.")
+	}
+	return w, nil
+}
+
+// mostTap is how long a tap may run in a week before it is no supply: as water tells it.
+const mostTap = quantity.Hour(28)
+
+// exceeds says how the peak week exceeds the supply; empty where it does not, or nothing is known of the supply.
+func exceeds(n water.Needs, store water.Store, site garden.Site) string {
+	s, u := site.Supply, site.Units
+	if n.Dry < 1 || n.Peak < 1 {
+		return ""
+	}
+	hours := water.TapHours(n.Peak, s.Tap)
+	switch {
+	case hours > mostTap:
+		return fmt.Sprintf("The peak week of a dry year, from %s, wants %s: the tap would run %.0f hours, more than a garden's should. Mulch, grow less that is thirsty then, or find a second source.", n.PeakWeek.Short(), u.Volume(n.Peak), math.Ceil(float64(hours)))
+	case hours > 0 || s.Tank <= 0 || s.Roof <= 0:
+		return ""
+	}
+	for _, w := range store.Weeks {
+		if w.From == n.PeakWeek && w.Chance < 0.9 {
+			return fmt.Sprintf("The peak week of a dry year, from %s, wants %s; the tank meets that week in %.0f years of ten, and no tap is told. Mulch, a larger tank, or tell the tap.", n.PeakWeek.Short(), u.Volume(n.Peak), math.Floor(10*w.Chance+1e-9))
+		}
+	}
+	return ""
+}
+
+func (w *Water) bed(g garden.Garden, b garden.Bed) BedWater {
+	out := BedWater{Bed: b, Way: g.WateredBy(b)}
+	if i := slices.IndexFunc(w.Needs.Beds, func(n water.BedNeed) bool { return n.BedID == b.ID }); i >= 0 {
+		out.Need = w.Needs.Beds[i]
+	}
+	var area quantity.SquareMetre
+	var give quantity.Litre
+	for _, t := range w.Today.Stands {
+		if t.Stand.BedID != b.ID {
+			continue
+		}
+		out.Stands = append(out.Stands, t)
+		if t.Now && t.Stand.Waters {
+			out.Now, area, give = true, area+t.Stand.Area, give+t.Give
+		}
+	}
+	switch {
+	case len(out.Stands) == 0:
+	case out.Now:
+		out.Give = water.Tell(give, area, out.Way, w.Site.Supply, w.Site.Units)
+		out.Says = fmt.Sprintf("%s Give %s.", out.Stands[0].Says, out.Give.Says)
+	default:
+		out.Says = out.Stands[0].Says
+	}
+	return out
+}
+
+// today runs the balance up to the day. A record that does not reach it is led on by the usual temperatures of the time of year, where the journal
+// tells what fell or was given.
+func (w *Water) today(r *Result, journal []garden.Entry) {
+	q, log := r.waterQuestion(), water.Logged(journal)
+	balance, err := water.Today(q, r.Record, log, w.Day)
+	if err == nil {
+		w.Today = balance
+		return
+	}
+	w.Untold = upper(strings.TrimSuffix(err.Error(), ".")) + "."
+	first := w.Day + 1 // the person's first entry
+	for _, g := range log {
+		if g.Date > w.Day-led {
+			first = min(first, g.Date)
+		}
+	}
+	if !slices.ContainsFunc(log, func(g water.Given) bool { return g.Date > w.Day-30 && g.Date <= w.Day }) {
+		return
+	}
+	led := r.ledOn(w.Day, first)
+	if led == nil {
+		return
+	}
+	balance, err = water.Today(q, led, log, w.Day)
+	if err != nil {
+		return
+	}
+	balance.Notes = []string{"The weather record does not reach this day. Evaporation is the usual one of the time of year, and rain is what you logged, from your first entry on: look a finger deep before you trust it."}
+	w.Today, w.Untold = balance, ""
+}
+
+// led is how many days before a day the balance looks at.
+const led = 121
+
+// ledOn is a record of the days before a day: measured ones where there are any, else the mean temperatures of the weather years. Until the person began to
+// log, the mean rain of the years falls; from then on what they log.
+func (r *Result) ledOn(day, first civil.Date) *weather.Record {
+	out := &weather.Record{Origin: weather.Measured, Source: "the usual temperatures of the time of year"}
+	for d := day - led; d < day; d++ {
+		one := weather.Day{Date: d}
+		if n := len(r.Record.Days); !r.Generated() && n > 0 && d >= r.Record.Days[0].Date && d <= r.Record.Days[n-1].Date {
+			one = r.Record.Days[d-r.Record.Days[0].Date]
+		} else {
+			one = r.usual(d)
+			one.HasRain = d < first
+		}
+		if !one.HasTemp && len(out.Days) == 0 {
+			continue
+		}
+		out.Days = append(out.Days, one)
+	}
+	if len(out.Days) < 8 {
+		return nil
+	}
+	return out
+}
+
+// usual is a date's mean day over the weather years.
+func (r *Result) usual(d civil.Date) weather.Day {
+	var low, high, rain float64
+	n := 0.0
+	for _, y := range r.Years {
+		at := int(d - y.Start)
+		if at < 0 || at >= len(y.Min) || at >= len(y.Rain) {
+			continue
+		}
+		low, high, rain, n = low+float64(y.Min[at]), high+float64(y.Max[at]), rain+float64(y.Rain[at]), n+1
+	}
+	if n == 0 {
+		return weather.Day{Date: d}
+	}
+	return weather.Day{Date: d, Min: quantity.Celsius(low / n), Max: quantity.Celsius(high / n), HasTemp: true, Rain: quantity.Millimetre(rain / n)}
+}
+
+// goingIn is how the season's plantings find the ground when they go in, for their jobs; one that cannot be told has none.
+func (r *Result) goingIn() map[string]water.GoingIn {
+	list, err := water.GoIn(r.waterQuestion())
+	if err != nil {
+		r.Aside = append(r.Aside, "No job speaks of the ground's moisture: "+strings.TrimSuffix(err.Error(), ".")+".")
+		return nil
+	}
+	out := make(map[string]water.GoingIn, len(list))
+	for _, g := range list {
+		out[g.Key] = g
+	}
+	return out
+}

@@ -1,0 +1,132 @@
+package season_test
+
+import (
+	"strings"
+	"testing"
+
+	"kailyard/internal/civil"
+	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/growth"
+	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
+	"kailyard/internal/season"
+	"kailyard/internal/weather"
+	"kailyard/internal/work"
+)
+
+// watering is the two beds planned, with a supply, through generated years.
+func watering(t testing.TB) *season.Result {
+	t.Helper()
+	g, err := garden.ReadDescription("ground.toml", strings.NewReader(ground), crop.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range g.Beds {
+		g.Beds[i].ID = int64(i + 1)
+	}
+	g.Site.Supply = garden.Supply{Can: 10, Roof: 20, Tank: 200, Tap: 600}
+	climate, err := weather.ClimateByID("burlington")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := season.Compute(season.Input{Season: civil.SeasonOf(2027, 44), Garden: g, Crops: crop.Default(), Record: weather.Generate(climate, 1996, 30, 1), Years: 20, Settings: plan.DefaultSettings()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// What the beds want adds up to what the garden wants in the mean of the kinds of year; dry years want more; the peak is a week of the season.
+func TestWaterOfASeason(t *testing.T) {
+	r := watering(t)
+	w, err := r.Water(civil.Of(2027, 7, 1), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(w.Beds) != 2 || w.Needs.Typical <= 0 || w.Needs.Dry < w.Needs.Typical || !r.Season.Span().Has(w.Needs.PeakWeek) || len(w.Says) < 3 || len(w.Store.Weeks) == 0 {
+		t.Fatalf("%d beds, %.0f and %.0f L, peak %s, %q", len(w.Beds), float64(w.Needs.Typical), float64(w.Needs.Dry), w.Needs.PeakWeek, w.Says)
+	}
+	if w.Untold == "" || len(w.Today.Stands) > 0 {
+		t.Errorf("a generated record tells what fell: %+v", w.Today)
+	}
+	if !strings.Contains(strings.Join(w.Basis, " "), "generated") {
+		t.Errorf("nothing is said of generated years: %q", w.Basis)
+	}
+}
+
+// The ground dries until it is watered: rain that is logged puts the day off, more than it takes makes no debt, and the day's own watering counts.
+func TestWaterToday(t *testing.T) {
+	r, day := watering(t), civil.Of(2027, 7, 20)
+	rain := func(on civil.Date, mm float64) garden.Entry {
+		return garden.Entry{Kind: garden.Rained, Date: on, Depth: quantity.Metre(mm / 1000)}
+	}
+	told := func(entries ...garden.Entry) *season.Water {
+		t.Helper()
+		w, err := r.Water(day, entries)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if w.Untold != "" || len(w.Today.Stands) == 0 {
+			t.Fatalf("%q, %d stands", w.Untold, len(w.Today.Stands))
+		}
+		return w
+	}
+	dry := told(rain(day-25, 3))
+	if len(dry.Due()) == 0 {
+		t.Fatalf("after weeks without rain nothing wants water: %+v", dry.Today.Stands)
+	}
+	due := dry.Due()[0]
+	if due.Give.Water <= 0 || due.Give.Cans <= 0 || !strings.Contains(due.Says, "can") {
+		t.Errorf("%q", due.Says)
+	}
+	if wet := told(rain(day-25, 3), rain(day-1, 120)); len(wet.Due()) > 0 {
+		t.Errorf("the day after 120 mm: %q", wet.Due()[0].Says)
+	}
+	if wet := told(rain(day-25, 3), rain(day, 120)); len(wet.Due()) > 0 {
+		t.Errorf("on the day of 120 mm: %q", wet.Due()[0].Says)
+	}
+	given := garden.Entry{Kind: garden.Watered, Date: day, BedID: due.Bed.ID, Volume: 2 * due.Give.Water}
+	if b, _ := told(rain(day-25, 3), given).Bed(due.Bed.ID); b.Now {
+		t.Errorf("just watered: %q", b.Says)
+	}
+}
+
+// What goes in is told with an amount to water it in, and how often the ground is too dry.
+func TestJobsKnowTheGroundsMoisture(t *testing.T) {
+	r, told := watering(t), 0
+	for _, j := range r.Jobs {
+		if j.Kind != work.Sow && j.Kind != work.SetOut {
+			continue
+		}
+		for _, c := range j.Conditions {
+			if c.Rule == "soil moisture at going in" && strings.Contains(strings.Join(j.How, " "), "water it in") {
+				told++
+			}
+		}
+	}
+	if told == 0 {
+		t.Error("no job tells it")
+	}
+}
+
+// What the water of a large garden takes at the first request: a figure of the project's own to keep, under 0.3 s.
+func BenchmarkWater(b *testing.B) {
+	in := manyBeds(b)
+	climate, err := weather.ClimateByID("burlington")
+	if err != nil {
+		b.Fatal(err)
+	}
+	record := weather.Generate(climate, 1996, 30, 1)
+	years, _, err := record.Scenarios(in.Season, growth.Lead, growth.Tail, season.YearsUsed)
+	if err != nil {
+		b.Fatal(err)
+	}
+	in.Garden.Site.Supply = garden.Supply{Can: 10, Roof: 40, Tank: 1000}
+	for b.Loop() {
+		r := &season.Result{Season: in.Season, Garden: in.Garden, Record: record, Years: years, Plan: in.Plan, Crops: in.Crops}
+		if _, err := r.Water(civil.Of(2027, 7, 1), nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,86 @@
+package water
+
+import (
+	"fmt"
+
+	"kailyard/internal/quantity"
+)
+
+// GoingIn is the ground as a planting finds it on the day it goes in, over the weather years.
+type GoingIn struct {
+	Key    string
+	Waters bool // its bed is watered at all
+	Years  int
+	Dry    int            // years in which the top of the ground is too dry for it
+	Water  quantity.Litre // to water it in, middle of the years
+	Most   quantity.Litre // that nine years of ten stay under
+}
+
+// GoIn tells for every planting of a season how it finds the ground, bare for some weeks before, and what it is watered in with.
+//
+// The top is too dry for seed where a seedbed would be sprinkled, and for plants where bare ground has lost all that it loses freely.
+func GoIn(q Question) ([]GoingIn, error) {
+	if q.Climate == (Climate{}) {
+		q.Climate = Middling
+	}
+	for m := range q.Factors {
+		if q.Factors[m] == 0 {
+			q.Factors[m] = 1
+		}
+	}
+	ets := make([][]float32, len(q.Years))
+	for y, w := range q.Years {
+		ets[y] = q.Place.OfYear(w, q.Factors)
+	}
+	var out []GoingIn
+	for i := range q.Stands {
+		s := &q.Stands[i]
+		if s.Settled || s.Area <= 0 {
+			continue
+		}
+		g, err := q.goIn(s, ets)
+		if err != nil {
+			return out, err
+		}
+		out = append(out, g)
+	}
+	return out, nil
+}
+
+func (q *Question) goIn(s *Stand, ets [][]float32) (GoingIn, error) {
+	out := GoingIn{Key: s.Key, Waters: s.Waters}
+	ground, known := q.Grounds[s.BedID]
+	if !known {
+		ground = GroundOf("")
+	}
+	reaches := q.Reaches[s.BedID]
+	if !(reaches > 0.1 && reaches <= 1) {
+		reaches = 0.9
+	}
+	dry := ground.Ready
+	if s.Up > s.From {
+		dry *= keepsMoist
+	}
+	c := Column{Ground: ground, Deep: max(0.6, float64(s.Crop.Root))}
+	var litres []float64
+	for y, w := range q.Years {
+		st, lying := State{Root: float64(s.Crop.Sown)}, bare(q.Climate, float64(s.Crop.Sown))
+		at := int(s.From - w.Start)
+		if at < 1 || at > len(ets[y]) || at > len(w.Rain) {
+			continue
+		}
+		for k := max(0, at-fallow); k < at; k++ {
+			lying.Reference, lying.Rain = float64(ets[y][k]), float64(w.Rain[k])
+			if _, err := c.Day(&st, w.Start.Add(k), lying); err != nil {
+				return out, fmt.Errorf("in the weather year %d: %w", w.Year, err)
+			}
+		}
+		out.Years++
+		if st.Dry >= dry {
+			out.Dry++
+		}
+		litres = append(litres, s.given(&c, st, 0, restsDays, 0)/reaches*float64(s.Area))
+	}
+	out.Water, out.Most = quantity.Litre(quantile(litres, 0.5)), quantity.Litre(quantile(litres, 0.9))
+	return out, nil
+}
