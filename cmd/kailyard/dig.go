@@ -7,6 +7,7 @@ import (
 
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 	"kailyard/internal/season"
 	"kailyard/internal/soil"
 )
@@ -195,12 +196,20 @@ func (c *digCmd) printBed(e *env, g *season.Ground, b season.BedGround) {
 		}
 		e.printf(":\n")
 	}
-	for i, s := range n.Stints {
-		if i == 8 && len(c.Bed) == 0 {
-			e.printf("    … and %d more\n", len(n.Stints)-i)
+	for i := 0; i < len(n.Stints); {
+		if i >= 8 && len(c.Bed) == 0 {
+			e.printf("    … and %s more\n", counted(len(n.Stints)-i, "spell"))
 			break
 		}
-		e.printf("    %-16s %d minutes, %s\n", s.Day.Long(), s.Minutes, g.Site.Units.Area(s.Area))
+		s, spells, area := n.Stints[i], 0, quantity.SquareMetre(0)
+		for ; i < len(n.Stints) && n.Stints[i].Day == s.Day; i++ {
+			spells, area = spells+1, area+n.Stints[i].Area
+		}
+		long := fmt.Sprintf("%d minutes", s.Minutes)
+		if spells > 1 {
+			long = fmt.Sprintf("%d spells of %d minutes, a rest between", spells, s.Minutes)
+		}
+		e.printf("    %-16s %s, %s\n", s.Day.Long(), long, g.Site.Units.Area(area))
 	}
 	if n.Planned && n.Left > 0 {
 		e.printf("%s\n", wrapped(fmt.Sprintf("! %s cannot be dug in time in short spells on fit days: plant later, begin sooner, or get help.", g.Site.Units.Area(n.Left)), "  ", 92))

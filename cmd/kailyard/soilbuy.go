@@ -119,7 +119,7 @@ func (e *env) printBuy(g *season.Ground) {
 		for _, b := range p.Packages {
 			bags = append(bags, fmt.Sprintf("%d × %s", b.Count, g.Weighs.Mass(quantity.Kilogram(b.MassKg))))
 		}
-		text := fmt.Sprintf("%s: %s for the %s needed", p.Name, strings.Join(bags, " and "), g.Weighs.Mass(quantity.Kilogram(p.NeededKg)))
+		text := fmt.Sprintf("%s: %s for the %s needed", p.Name, strings.Join(bags, " and "), g.Weighs.RoughMass(quantity.Kilogram(p.NeededKg)))
 		if p.Cost != nil {
 			text += ", " + money(*p.Cost)
 		}
@@ -128,7 +128,7 @@ func (e *env) printBuy(g *season.Ground) {
 		}
 		e.printf("%s\n", wrapped(text, "  ", 92))
 		for _, f := range p.Beds {
-			e.printf("      %-24s %s\n", f.Bed, g.Weighs.Mass(quantity.Kilogram(f.MassKg)))
+			e.printf("      %-24s %s\n", f.Bed, g.Weighs.RoughMass(quantity.Kilogram(f.MassKg)))
 		}
 	}
 	for i, b := range v.Bulk {

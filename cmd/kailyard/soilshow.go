@@ -105,7 +105,7 @@ func (e *env) printBedGround(g *season.Ground, told garden.Garden, b season.BedG
 		say("Nothing is prescribed here: see the warning above.")
 	} else {
 		e.printDose(g, b)
-		e.printFeeding(g, b)
+		e.printFeeding(g, b, whole)
 		e.printOrganic(g, b)
 	}
 	e.printHeld(g, b)
@@ -155,7 +155,7 @@ func groundLine(g *season.Ground, b season.BedGround) string {
 	case b.Stopped != "":
 		return says + "; nothing is given: ask the local health or extension office first"
 	case r.Dose != nil:
-		says += fmt.Sprintf("; %s of %s", g.Weighs.Mass(r.Dose.Mass), r.Dose.Material.Name)
+		says += fmt.Sprintf("; %s of %s", g.Weighs.RoughMass(r.Dose.Mass), r.Dose.Material.Name)
 	default:
 		says += "; no lime, no sulfur"
 	}
@@ -180,13 +180,21 @@ func (e *env) printDose(g *season.Ground, b season.BedGround) {
 	if d.Depth > 0 {
 		depth = "worked in to " + g.Site.Units.Depth(d.Depth)
 	}
-	say("%s: %s (%s; sources span %s to %s), %s, %d days or more before sowing", d.Material.Name, g.Weighs.Mass(d.Mass), g.Weighs.Rate(d.Rate), g.Weighs.Rate(d.Low), g.Weighs.Rate(d.High), depth, d.Before)
+	spread := ""
+	if d.Low < d.High {
+		spread = "; sources span " + soil.Rates(g.Weighs, d.Low, d.High)
+	}
+	say("%s: %s (%s%s), %s, %s or more before sowing", d.Material.Name, g.Weighs.RoughMass(d.Mass), g.Weighs.Rate(d.Rate), spread, depth, counted(d.Before, "day"))
 	for i, p := range d.Parts {
-		say("  %d. %s from %s, best by %s: %s", i+1, g.Weighs.Mass(p.Mass), p.From.Long(), p.To.Long(), p.When)
+		say("  %d. %s from %s, best by %s: %s", i+1, g.Weighs.RoughMass(p.Mass), p.From.Long(), p.To.Long(), p.When)
 	}
 }
 
-func (e *env) printFeeding(g *season.Ground, b season.BedGround) {
+// lately is how many days ago a dressing may have been due and still be told, and how far ahead a starter is.
+const lately = 14
+
+// printFeeding prints the next dressings of a bed; of one that was asked for, all.
+func (e *env) printFeeding(g *season.Ground, b season.BedGround, whole bool) {
 	p := b.Feeding
 	if p == nil {
 		return
@@ -195,21 +203,34 @@ func (e *env) printFeeding(g *season.Ground, b season.BedGround) {
 	if len(p.Dressings) == 0 {
 		say("no fertiliser: the ground has what these crops ask for")
 	}
-	for _, d := range p.Dressings {
+	shown := 0
+	for i, d := range p.Dressings {
 		when := d.Stage
-		if d.Date != 0 {
+		switch {
+		case d.Date != 0 && d.Date < g.Day-lately:
+			continue
+		case d.Date != 0 && d.Date < g.Day:
+			when += ", now (it was due on " + d.Date.Long() + ")"
+		case d.Date != 0:
 			when += ", " + d.Date.Long()
+		}
+		if shown++; shown > 2 && !whole {
+			say("and %s more beside growing plants, each on its day: kailyard soil '%s'", counted(len(p.Dressings)-i, "feeding"), b.Bed.Name)
+			break
 		}
 		if d.Planting != "" {
 			when += " (" + d.Crop + ", " + d.Planting + ")"
 		}
 		var parts []string
 		for _, part := range d.Parts {
-			parts = append(parts, fmt.Sprintf("%s of %s (%s)", g.Weighs.Mass(part.Mass), part.Offer.Name, part.ByHand))
+			parts = append(parts, fmt.Sprintf("%s of %s (%s)", g.Weighs.RoughMass(part.Mass), part.Offer.Name, part.ByHand))
 		}
 		say("feed %s: %s", when, strings.Join(parts, ", "))
 	}
 	for _, s := range p.Starters {
+		if !whole && s.Date > g.Day+lately {
+			continue
+		}
 		say("starter for %s (%s) on %s: %s of solution, %s of %s in all", s.Crop, s.Planting, s.Date.Long(), g.Site.Units.Volume(s.Solution), quantity.Plural(s.Tables, "level tablespoon"), s.Material)
 	}
 }
@@ -231,7 +252,11 @@ func loadWords(loads []soil.Load) string {
 	var words []string
 	for _, l := range loads {
 		if l.Exact >= 0.7 && len(words) < 3 {
-			words = append(words, fmt.Sprintf("%d × %s", l.Whole, l.Unit))
+			count := fmt.Sprintf("%d × %s", l.Whole, l.Unit)
+			if strings.HasPrefix(l.Unit, "of ") {
+				count = fmt.Sprintf("%d %s", l.Whole, l.Unit)
+			}
+			words = append(words, count)
 		}
 	}
 	return strings.Join(words, ", or ")

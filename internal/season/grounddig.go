@@ -2,6 +2,7 @@ package season
 
 import (
 	"cmp"
+	"fmt"
 	"strings"
 
 	"kailyard/internal/civil"
@@ -103,6 +104,8 @@ func (r *bedReader) enrich(b BedGround, sour soil.Sour) (*OrganicGround, error) 
 	if !ok || m.Family != soil.Organic {
 		return nil, &garden.Problem{Field: "organic", Says: id + " is no organic matter known here", Remedy: "write one of those that `kailyard soil materials` lists as organic"}
 	}
+	poor, why := r.poorInPhosphorus(b, m)
+	m = poor
 	o := &OrganicGround{Name: m.Name, Due: r.in.Day}
 	for _, t := range sour.Treatments {
 		if put, ok := soil.Find(t.Material); ok && put.Family == soil.Organic && t.Date <= r.in.Day {
@@ -127,10 +130,37 @@ func (r *bedReader) enrich(b BedGround, sour soil.Sour) (*OrganicGround, error) 
 	if sour.Established {
 		e.Into = 0
 	}
+	if why != nil {
+		e.Reasons = append([]garden.Reason{*why}, e.Reasons...)
+	}
 	o.Enrichment = e
 	o.Loads = soil.Loads(e.Loose, m, r.in.Garden.Packages, r.ground.Weighs, r.in.Garden.Site.Soil.Bucket)
 	return o, nil
 }
+
+// poorInPhosphorus is leaf mould in place of what holds phosphate, where a test shows that there is far too much of it already.
+//
+// Source: UMN-COMPOST
+func (r *bedReader) poorInPhosphorus(b BedGround, m soil.Material) (soil.Material, *garden.Reason) {
+	_, reading, ok := soil.LatestReading(r.in.Garden.Tests, b.Bed.ID, garden.Phosphorus, r.in.Day)
+	if !ok || m.P2O5 == nil || m.P2O5.Value < richInPhosphate {
+		return m, nil
+	}
+	if class, err := soil.Class(reading); err != nil || class.Class != garden.VeryHigh {
+		return m, nil
+	}
+	mould, ok := soil.Find("leaf-mould")
+	if !ok {
+		return m, nil
+	}
+	return mould, &garden.Reason{
+		Says: fmt.Sprintf("Phosphorus tests very high here, and %s would bring more of it: %s stands in its place for some years, until a test shows less.", m.Name, mould.Name),
+		Rule: "phosphorus very high", Source: "UMN-COMPOST",
+	}
+}
+
+// richInPhosphate is the phosphate, per cent, of what builds phosphorus up; common practice.
+const richInPhosphate = 0.25
 
 // rich says whether a test shows as much organic matter as a garden has that was given it for years; common practice.
 func rich(tests []TestRead) bool {

@@ -9,7 +9,7 @@ import (
 
 // Measure is an amount as it is measured out by hand: "3½ tablespoons", "1¼ buckets".
 type Measure struct {
-	Count float64 // in quarters, at least ¼
+	Count float64 // in quarters, at least ¼; from 4 on in halves, from 10 on whole: nobody counts closer
 	Unit  string  // in the singular
 }
 
@@ -54,7 +54,7 @@ func (m Material) looseDensity() float64 {
 }
 
 // ByHand is a mass of a material in the largest vessel that it fills, or the person's own bucket (0: none) from a
-// quarter of it; to the nearest quarter, level.
+// quarter of it; level, to the nearest part that is counted.
 func ByHand(mass quantity.Kilogram, m Material, units quantity.System, bucket quantity.Litre) Measure {
 	volume := quantity.Litre(float64(mass) / m.looseDensity())
 	choice := vessels[units]
@@ -67,5 +67,12 @@ func ByHand(mass quantity.Kilogram, m Material, units quantity.System, bucket qu
 	if bucket > 0 && volume >= bucket/4 && bucket > best.litres {
 		best = vessel{"bucket", bucket}
 	}
-	return Measure{math.Max(0.25, math.Round(float64(volume/best.litres)*4)/4), best.unit}
+	count, parts := float64(volume/best.litres), 4.0
+	switch {
+	case count >= 10:
+		parts = 1
+	case count >= 4:
+		parts = 2
+	}
+	return Measure{math.Max(0.25, math.Round(count*parts)/parts), best.unit}
 }

@@ -12,8 +12,8 @@ import (
 // had any, an inch or less a year after that.
 const (
 	firstDepth  quantity.Metre = 3 * inch
-	yearlyDepth quantity.Metre = 0.75 * inch
-	sandyDepth  quantity.Metre = inch // a year, on sand: it burns off faster
+	yearlyDepth quantity.Metre = 0.75 * inch // 2 cm where it is measured so
+	sandyDepth  quantity.Metre = inch        // a year, on sand: it burns off faster
 )
 
 // LooseOver is the loose volume that covers ground to a depth.
@@ -208,8 +208,12 @@ func (b Patch) usualDepth(e *Enrichment, units quantity.System) quantity.Metre {
 		e.why("a dressing a year", "", "Sandy ground burns its organic matter off within a year or two: "+units.Depth(sandyDepth)+" every year.")
 		return sandyDepth
 	}
-	e.why("a dressing a year", "", "Ground that has had its first dose is kept up with "+units.Depth(yearlyDepth)+" a year.")
-	return yearlyDepth
+	yearly := yearlyDepth
+	if units == quantity.Metric {
+		yearly = 0.02
+	}
+	e.why("a dressing a year", "", "Ground that has had its first dose is kept up with "+units.Depth(yearly)+" a year.")
+	return yearly
 }
 
 // within cuts a depth to what the material may be given at one time.

@@ -12,6 +12,11 @@ func rates(units quantity.System, low, high quantity.KilogramPerSquareMetre) str
 	return span(units.Rate(low), units.Rate(high))
 }
 
+// Rates is a range of rates in words: "3.5–5 lb per 100 sq ft".
+func Rates(units quantity.System, low, high quantity.KilogramPerSquareMetre) string {
+	return rates(units, low, high)
+}
+
 // lengths is a range of lengths in words: "10–15 cm", "4–6 in".
 func lengths(units quantity.System, low, high quantity.Metre) string {
 	return span(units.Length(low), units.Length(high))

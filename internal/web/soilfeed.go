@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"kailyard/internal/civil"
@@ -141,26 +140,12 @@ func weighed(u quantity.System, mass quantity.Kilogram) string {
 	if mass < pinch {
 		return "a pinch"
 	}
-	unit := 1.0
-	if u == quantity.US {
-		if unit = quantity.KilogramsPerPound; float64(mass) < unit {
-			unit /= 16
-		}
-	}
-	return u.Mass(quantity.Kilogram(twoFigures(float64(mass)/unit) * unit))
-}
-
-func twoFigures(v float64) float64 {
-	if !(v > 0) || math.IsInf(v, 0) {
-		return v
-	}
-	step := math.Pow(10, math.Floor(math.Log10(v))-1)
-	return math.Round(v/step) * step
+	return u.RoughMass(mass)
 }
 
 // bulk is a loose volume to two figures.
 func bulk(l quantity.Litre, u quantity.System) string {
-	return soil.Bulk(quantity.Litre(twoFigures(float64(l))), u)
+	return soil.Bulk(quantity.Litre(quantity.TwoFigures(float64(l))), u)
 }
 
 // uppers are sentences that begin with a capital.
