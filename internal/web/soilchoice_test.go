@@ -9,7 +9,10 @@ import (
 
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 	"kailyard/internal/season"
+	"kailyard/internal/soil"
 	"kailyard/internal/weather"
 )
 
@@ -73,5 +76,22 @@ func TestTheSoilUsesTheRecordWithoutAPlan(t *testing.T) {
 	record = nil
 	if w := get(t, h, "/soil/dig"); w.Code != http.StatusOK || !strings.Contains(words(parse(t, w)), "no weather record") {
 		t.Error("a record that is gone is still used")
+	}
+}
+
+// Compost on which the feeding of a bed counts is told for before its planting, and not for the autumn after.
+func TestCompostThatIsCountedOnIsNotPutOff(t *testing.T) {
+	g := season.Ground{Day: civil.Of(2027, 4, 10), Site: garden.Site{Latitude: 44}}
+	b := season.BedGround{Organic: &season.OrganicGround{Name: "garden compost", Due: civil.Of(2027, 4, 1)}, Feeding: &soil.Prescription{}}
+	window := func() (from, to civil.Date) {
+		bedWorks(b, &g, quantity.Metric, func(_ string, a, z civil.Date, _ string) { from, to = a, z })
+		return from, to
+	}
+	if from, _ := window(); from != civil.Of(2027, 9, 15) {
+		t.Errorf("compost on which nothing counts is told for %s", from)
+	}
+	b.Feeding.Credits = []soil.Credit{{What: "garden compost, still to come", Date: civil.Of(2027, 4, 20), Coming: true}}
+	if from, to := window(); from != civil.Of(2027, 4, 10) || to != civil.Of(2027, 4, 20) {
+		t.Errorf("compost that is counted on by 20 Apr is told for %s to %s", from, to)
 	}
 }

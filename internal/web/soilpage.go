@@ -279,7 +279,12 @@ func bedWorks(b season.BedGround, g *season.Ground, u quantity.System, tell func
 		if o.First {
 			from = max(o.Due, g.Day)
 		}
-		tell(upper(o.Name), from, from+75, bulk(o.Loose, u))
+		to := from + 75
+		if by, ok := comingBy(b); ok { // the feeding counts on it
+			from = max(o.Due, g.Day)
+			to = max(from, by)
+		}
+		tell(upper(o.Name), from, to, bulk(o.Loose, u))
 	}
 	if n := b.New; n != nil && len(n.Stints) > 0 {
 		what := "Dig"
@@ -303,6 +308,19 @@ func bedWorks(b season.BedGround, g *season.Ground, u quantity.System, tell func
 			tell("Test the soil", max(a.On, g.Day), max(a.On, g.Day), "")
 		}
 	}
+}
+
+// comingBy is the day by which the feeding of a bed counts on organic matter that is still to come.
+func comingBy(b season.BedGround) (by civil.Date, ok bool) {
+	if b.Feeding == nil {
+		return 0, false
+	}
+	for _, c := range b.Feeding.Credits {
+		if c.Coming {
+			return c.Date, true
+		}
+	}
+	return 0, false
 }
 
 // autumnOn is a day if it lies in autumn or the time before winter, else the next middle of September, or of March in the south.
