@@ -27,7 +27,7 @@ type coverJSON struct {
 }
 
 // Run prints covers with their figures and sources.
-func (c *coversCmd) Run(_ context.Context, e *env) error {
+func (c *coversCmd) Run(ctx context.Context, e *env) error {
 	covers := crop.Protections()
 	if one, err := coverNamed(c.Word); err != nil {
 		return err
@@ -52,9 +52,10 @@ func (c *coversCmd) Run(_ context.Context, e *env) error {
 	if e.json {
 		return e.printJSON(list)
 	}
+	u := e.units(ctx)
 	for _, v := range list {
 		e.printf("%s\n", v.Name)
-		e.printFigures(v.Figures)
+		e.printFigures(v.Figures, u)
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"kailyard/internal/book"
 	"kailyard/internal/crop"
+	"kailyard/internal/quantity"
 	"kailyard/internal/season"
 )
 
@@ -70,6 +71,14 @@ type figureJSON struct {
 	Note    string       `json:"note,omitempty"`
 }
 
+// in is a figure's text in a person's units, as its source prints it where they are not told.
+func (f figureJSON) in(u *quantity.System) string {
+	if u == nil {
+		return strings.TrimSpace(f.Text)
+	}
+	return crop.Figure{Field: f.Field, Text: f.Text}.In(*u)
+}
+
 func cropOf(c *crop.Crop, figures []crop.Figure) cropJSON {
 	v := cropJSON{
 		ID: c.ID, Name: c.Name(), Group: c.Group, Family: c.Family, Botanical: c.Botanical,
@@ -95,7 +104,7 @@ func (c *cropsShowCmd) Run(ctx context.Context, e *env) error {
 		}
 	}
 	if c.Weakest {
-		return e.printWeakest(crop.New(crops...))
+		return e.printWeakest(crop.New(crops...), e.units(ctx))
 	}
 	list := []cropJSON{}
 	for _, one := range crops {
@@ -109,27 +118,42 @@ func (c *cropsShowCmd) Run(ctx context.Context, e *env) error {
 		return e.printJSON(list)
 	}
 	for _, v := range list {
-		e.printCrop(v)
+		e.printCrop(v, e.units(ctx))
 	}
 	return nil
 }
 
-func (e *env) printCrop(v cropJSON) {
+// units are those of the book's garden; nil without a book, when figures stand as their sources print them.
+func (e *env) units(ctx context.Context) *quantity.System {
+	b, err := e.open(ctx, true)
+	if err != nil {
+		return nil
+	}
+	defer b.Close()
+	g, err := b.Garden(ctx)
+	if err != nil {
+		return nil
+	}
+	return &g.Site.Units
+}
+
+func (e *env) printCrop(v cropJSON, u *quantity.System) {
 	mark := ""
 	if v.Own {
 		mark = "  (your own)"
 	}
 	e.printf("%-28s %-38s %-11s %s%s\n", v.ID, v.Name, v.Group, v.Family, mark)
-	e.printFigures(v.Figures)
+	e.printFigures(v.Figures, u)
 }
 
-func (e *env) printFigures(figures []figureJSON) {
+// printFigures prints figures with their sources, in the person's units where they are told.
+func (e *env) printFigures(figures []figureJSON, u *quantity.System) {
 	for _, f := range figures {
 		from := string(f.Quality)
 		if f.Source != "" {
 			from += ", " + f.Source
 		}
-		e.printf("    %-24s %-28s %s\n", f.Field, strings.TrimSpace(f.Text), from)
+		e.printf("    %-24s %-28s %s\n", f.Field, f.in(u), from)
 		if f.Note != "" {
 			e.printf("%s\n", wrapped(f.Note, strings.Repeat(" ", 29), 92))
 		}

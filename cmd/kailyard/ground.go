@@ -8,6 +8,7 @@ import (
 
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 	"kailyard/internal/weather"
 )
 
@@ -140,7 +141,7 @@ type placeJSON struct {
 }
 
 // Run lists the built-in climates.
-func (c *placesCmd) Run(e *env) error {
+func (c *placesCmd) Run(ctx context.Context, e *env) error {
 	list := []placeJSON{}
 	for _, p := range weather.Climates() {
 		list = append(list, placeJSON{p.ID, p.Name, p.Latitude, p.Longitude, float64(p.Elevation), p.Source, p.Note})
@@ -148,8 +149,12 @@ func (c *placesCmd) Run(e *env) error {
 	if e.json {
 		return e.printJSON(list)
 	}
+	u := e.units(ctx)
+	if u == nil {
+		u = new(quantity.System)
+	}
 	for _, p := range list {
-		e.printf("%-16s %-40s %6.1f° %7.1f° %5.0f m  %s\n", p.ID, p.Name, p.Latitude, p.Longitude, p.Elevation, p.Source)
+		e.printf("%-16s %-40s %6.1f° %7.1f° %8s  %s\n", p.ID, p.Name, p.Latitude, p.Longitude, u.Height(quantity.Metre(p.Elevation)), p.Source)
 	}
 	e.printf("\nTheir weather is generated from monthly figures: good for a first look, no substitute for a record of your own.\n")
 	return nil

@@ -61,7 +61,7 @@ func (c *cropsOwnCmd) Run(ctx context.Context, e *env) error {
 		if v.Retired {
 			v.Name += " (no longer grown)"
 		}
-		e.printCrop(v)
+		e.printCrop(v, &g.Site.Units)
 		if v.Note != "" {
 			e.printf("%s\n", wrapped(v.Note, "    ", 92))
 		}

@@ -325,7 +325,7 @@ func (c *soilMaterialsCmd) Run(ctx context.Context, e *env) error {
 			continue
 		}
 		e.printf("%s (%s), %s\n", m.Name, m.ID, familyWord(m.Family))
-		e.printFigures(v.Figures)
+		e.printFigures(v.Figures, nil)
 		if m.Note != "" {
 			e.printf("%s\n", wrapped(mine(m.Note), "    ", 92))
 		}

@@ -1,9 +1,8 @@
 package main
 
 import (
-	"strings"
-
 	"kailyard/internal/crop"
+	"kailyard/internal/quantity"
 )
 
 type weakestJSON struct {
@@ -35,7 +34,7 @@ type weakFigureJSON struct {
 }
 
 // printWeakest tells how far the figures of some crops can be trusted, the weakest first.
-func (e *env) printWeakest(crops *crop.Catalogue) error {
+func (e *env) printWeakest(crops *crop.Catalogue, u *quantity.System) error {
 	whole := crops.Tally()
 	v := weakestJSON{Figures: whole.All, Count: orNone(whole.Count), Fields: []weakFieldJSON{}, Crops: []weakCropJSON{}, FromMemory: []weakFigureJSON{}}
 	for _, t := range crops.FieldTallies() {
@@ -68,7 +67,7 @@ func (e *env) printWeakest(crops *crop.Catalogue) error {
 	}
 	e.printf("\nFrom memory, those that move dates first:\n")
 	for _, f := range v.FromMemory {
-		e.printf("  %-24s %-28s %s\n", f.CropID, f.Field, strings.TrimSpace(f.Text))
+		e.printf("  %-24s %-28s %s\n", f.CropID, f.Field, figureJSON{Field: f.Field, Text: f.Text}.in(u))
 	}
 	return nil
 }

@@ -128,7 +128,7 @@ func (s *site) crop(w http.ResponseWriter, r *http.Request) error {
 		Practice: work.PracticeWords(c, u), Cautions: c.Practice.Cautions,
 	}
 	for _, f := range c.Figures {
-		p.Figures = append(p.Figures, figureRowOf(f))
+		p.Figures = append(p.Figures, figureRowOf(f, u))
 	}
 	p.Own = s.cropOwn(crops, c, u)
 	now, err := s.Season(r.Context())

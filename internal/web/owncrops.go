@@ -8,6 +8,7 @@ import (
 	"kailyard/doc"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 )
 
 // owned is the catalogue with the garden's own crops, as it was last made.
@@ -135,9 +136,9 @@ func citable(key string) bool {
 	return false
 }
 
-// figureRowOf is a figure as the page shows it.
-func figureRowOf(f crop.Figure) figureRow {
-	row := figureRow{strings.NewReplacer(".", ", ", "_", " ").Replace(f.Field), f.Text, f.Source, string(f.Quality), f.Note}
+// figureRowOf is a figure as the page shows it, in the person's units with its source's beside them where they differ.
+func figureRowOf(f crop.Figure, u quantity.System) figureRow {
+	row := figureRow{strings.NewReplacer(".", ", ", "_", " ").Replace(f.Field), f.In(u), f.Source, string(f.Quality), f.Note}
 	if f.Source != "" && !citable(f.Source) {
 		row.Source = ""
 		row.Note = strings.TrimSpace("from " + f.Source + ". " + f.Note)

@@ -75,7 +75,7 @@ func (s *site) weakest(w http.ResponseWriter, r *http.Request) error {
 		v := weakestCrop{weakestRow: row(t, upper(c.Name())), ID: c.ID}
 		for _, f := range c.Weakest() {
 			if f.Quality == crop.FromMemory {
-				v.Figures = append(v.Figures, figureRow{fieldWords(f.Field), f.Text, f.Source, string(f.Quality), f.Note})
+				v.Figures = append(v.Figures, figureRow{fieldWords(f.Field), f.In(g.Site.Units), f.Source, string(f.Quality), f.Note})
 			}
 		}
 		p.Crops = append(p.Crops, v)
