@@ -185,9 +185,17 @@ func (e *env) printDemo(r *season.Result, ground *season.Ground) error {
 
 // printPlan prints a plan in words or as JSON.
 func (e *env) printPlan(r *season.Result) error {
+	dry := thirstOf(r, e.clock())
 	if e.json {
-		return e.printJSON(planOf(r))
+		v := planOf(r)
+		if dry != "" {
+			v.Notes = append(v.Notes, garden.Reason{Says: dry, Rule: "water supply"})
+		}
+		return e.printJSON(v)
 	}
 	planWords(e.Stdout, r, whichSeason(r, e.clock()))
+	if dry != "" {
+		e.printf("\n%s\n", wrapped(dry, "", 92))
+	}
 	return nil
 }

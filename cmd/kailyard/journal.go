@@ -8,19 +8,20 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
+	"kailyard/internal/water"
 )
 
 type noteCmd struct {
-	Kind     string    `arg:"" help:"What happened: sowed, set-out, came-up, harvested, cleared, failed, dug, fed, watered, frost, noted." enum:"sowed,set-out,came-up,harvested,cleared,failed,dug,fed,watered,frost,noted"`
-	Text     []string  `arg:"" optional:"" help:"In your own words."`
+	Kind     string    `arg:"" help:"What happened: sowed, set-out, came-up, harvested, cleared, failed, dug, fed, watered, rained, frost, noted." enum:"sowed,set-out,came-up,harvested,cleared,failed,dug,fed,watered,rained,frost,noted"`
+	Text     []string  `arg:"" optional:"" help:"In your own words; after rained first what the gauge held: 12 mm."`
 	On       civilFlag `help:"The day; default: today." placeholder:"DATE"`
 	Bed      string    `help:"The bed's name." placeholder:"BED"`
 	Planting string    `help:"The planting's key, from the plan." placeholder:"KEY"`
-	Amount   string    `help:"How much, with its unit." placeholder:"MASS"`
+	Amount   string    `help:"How much, with its unit; of water a volume, a depth, minutes or cans: '30 L', '12 mm', '25 min', '4 cans'." placeholder:"AMOUNT"`
 }
 
 func (noteCmd) example() string {
-	return "kailyard note harvested --planting 2027-04 --amount '3 lb' 'first picking, sweet'"
+	return "kailyard note harvested --planting 2027-04 --amount '3 lb' 'first picking, sweet'\nkailyard note rained 12 mm\nkailyard note watered --bed 'Long drills' --amount '25 min'"
 }
 
 // Run appends a journal entry.
@@ -41,7 +42,8 @@ func (c *noteCmd) Run(ctx context.Context, e *env) error {
 	if c.On.set {
 		entry.Date = c.On.date
 	}
-	if c.Amount != "" {
+	wet := entry.Kind == garden.Watered || entry.Kind == garden.Rained
+	if c.Amount != "" && !wet {
 		if entry.Amount, err = quantity.ParseMass(c.Amount, g.Site.Units); err != nil {
 			return usageError{"--amount: " + err.Error()}
 		}
@@ -58,11 +60,77 @@ func (c *noteCmd) Run(ctx context.Context, e *env) error {
 			return fmt.Errorf("there is no bed %q; the beds are %s", c.Bed, strings.Join(names, ", "))
 		}
 	}
+	if wet {
+		if err := c.water(&entry, g); err != nil {
+			return err
+		}
+		if err := e.checked(entry.Validate()); err != nil {
+			return err
+		}
+	}
 	if _, err := b.Append(ctx, entry); err != nil {
 		return err
 	}
-	e.printf("Written: %s, %s.\n", entry.Date.Long(), entry.Kind)
+	e.printf("Written: %s, %s%s.\n", entry.Date.Long(), entry.Kind, came(entry, g.Site.Units))
 	return nil
+}
+
+// water reads what fell, or what a bed was given, from --amount or the first words.
+func (c *noteCmd) water(entry *garden.Entry, g garden.Garden) error {
+	text, flag := c.Amount, "--amount: "
+	if text == "" {
+		flag = ""
+		text, entry.Text = leadingAmount(c.Text)
+	}
+	if text == "" {
+		if entry.Kind == garden.Rained {
+			return usageError{"write what the gauge held, for example: kailyard note rained 12 mm"}
+		}
+		return nil
+	}
+	if entry.Kind == garden.Rained {
+		depth, err := quantity.ParseRain(text, g.Site.Units)
+		if err != nil {
+			return usageError{flag + err.Error()}
+		}
+		entry.Depth = quantity.Metre(depth / 1000)
+		return nil
+	}
+	bed, ok := g.Bed(entry.BedID)
+	if !ok {
+		return usageError{"an amount of water needs the bed that it was given to: --bed BED"}
+	}
+	var err error
+	if entry.Volume, entry.Depth, err = water.ParseGiven(text, g.WateredBy(bed), g.Site.Supply, g.Site.Units); err != nil {
+		return usageError{flag + err.Error()}
+	}
+	return nil
+}
+
+// leadingAmount parts an amount, "12 mm" or "12mm", from the words after it; words that begin with no figure have none.
+func leadingAmount(words []string) (amount, rest string) {
+	words = strings.Fields(strings.Join(words, " "))
+	if len(words) == 0 || !strings.ContainsAny(words[0][:1], "0123456789.½-") {
+		return "", strings.Join(words, " ")
+	}
+	n := 1
+	if len(words) > 1 && strings.Trim(words[0], "0123456789.,½-") == "" {
+		n = 2
+	}
+	return strings.Join(words[:n], " "), strings.Join(words[n:], " ")
+}
+
+// came is the water of an entry, ": 12 mm"; empty where it has none.
+func came(e garden.Entry, units quantity.System) string {
+	switch {
+	case e.Kind != garden.Rained && e.Kind != garden.Watered:
+		return ""
+	case e.Depth > 0:
+		return ": " + units.Rain(quantity.Millimetre(1000*e.Depth))
+	case e.Volume > 0:
+		return ": " + units.Volume(e.Volume)
+	}
+	return ""
 }
 
 type journalCmd struct {
@@ -124,6 +192,9 @@ func (c *journalCmd) Run(ctx context.Context, e *env) error {
 		amount := ""
 		if one.Amount > 0 || one.Volume > 0 {
 			amount = amountWords(one.Amount, one.Volume, g.Site.Units)
+		}
+		if says := came(one, g.Site.Units); says != "" {
+			amount = strings.TrimPrefix(says, ": ")
 		}
 		if one.Material != "" {
 			one.Text = strings.TrimSpace(materialName(one.Material) + " " + one.Text)

@@ -54,6 +54,7 @@ type commands struct {
 	Soil    soilCmd    `cmd:"" group:"ground" help:"The soil book: tests, what was put on, what each bed asks for, what to buy."`
 	Heap    heapCmd    `cmd:"" group:"ground" help:"Compost heaps: a recipe, their log, and whether they are fit to use."`
 	Dig     digCmd     `cmd:"" group:"ground" help:"When the ground is dry enough to dig, and the short spells it is dug in."`
+	Water   waterCmd   `cmd:"" group:"work" help:"How much water the beds want, whether tap and butt supply it, and which bed wants it today."`
 	Plan    planCmd    `cmd:"" group:"work" help:"Plan the season and keep the plan."`
 	Jobs    jobsCmd    `cmd:"" group:"work" help:"Read a week's jobs."`
 	Orders  ordersCmd  `cmd:"" group:"work" help:"Read what to buy, and by when."`

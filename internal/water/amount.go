@@ -14,11 +14,8 @@ import (
 var countsOf = regexp.MustCompile(`(?i)^\s*([0-9]+(?:[.,][0-9]+)?|½)\s*(min|mins|minute|minutes|h|hour|hours|can|cans)\.?\s*$`)
 
 // ParseGiven reads what a bed was given in the person's words: a volume ("30 L"), a depth over the bed ("12 mm"), a time of its
-// drip lines, sprinkler or hose ("25 min") or cans ("4 cans"), by the rates that were measured.
-//
-//	area    of the bed, m²
-//	result  a volume, or a depth; one of them is 0
-func ParseGiven(text string, area quantity.SquareMetre, w garden.Watering, s garden.Supply, units quantity.System) (quantity.Litre, quantity.Metre, error) {
+// drip lines, sprinkler or hose ("25 min") or cans ("4 cans"), by the rates that were measured. One of the volume and the depth is 0.
+func ParseGiven(text string, w garden.Watering, s garden.Supply, units quantity.System) (quantity.Litre, quantity.Metre, error) {
 	if m := countsOf.FindStringSubmatch(text); m != nil {
 		n, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "½", "0.5").Replace(m[1]), 64)
 		if err != nil || n <= 0 {
