@@ -115,3 +115,12 @@ func (f *flatBed) room(o *flatOption) int {
 
 // overlap says whether two options hold ground in a common week.
 func overlap(a, b *flatOption) bool { return a.start <= b.end && b.start <= a.end }
+
+// size is how many placements there are: options times beds that let them in.
+func (b *board) size() int {
+	n := 0
+	for i := range b.beds {
+		n += len(b.beds[i].allowed)
+	}
+	return n
+}

@@ -84,11 +84,7 @@ func Find(p *Problem, seed uint64, effort Effort) Found {
 
 // boundSteps is the steps on prices that take about boundShare of the time of so many moves.
 func boundSteps(moves int, b *board) int {
-	placements := 0
-	for i := range b.beds {
-		placements += len(b.beds[i].allowed)
-	}
-	perStep := 20 + placements*movesPerStep/1000
+	perStep := 20 + b.size()*movesPerStep/1000
 	return max(fewestBoundSteps, int(boundShare*float64(moves))/perStep)
 }
 

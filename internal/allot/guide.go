@@ -8,22 +8,27 @@ type guide struct {
 	crop [][]*urn // by bed and crop
 }
 
-// trust is the loss, in value, that makes an option e times rarer; rarest is the least weight.
-var (
-	trust  = 1.0
-	rarest = 1e-4
+// trust is the loss, in value, that makes an option e times rarer; rarest is the least weight. In small problems the
+// bound is loose and its prices say less.
+const (
+	trust, rarest           = 1.0, 1e-4
+	smallTrust, smallRarest = 4.0, 0.02
 )
 
 func newGuide(b *board, x *prices) *guide {
 	g := &guide{any: make([]*urn, len(b.beds)), crop: make([][]*urn, len(b.beds))}
 	x.evaluate(false)
+	trust, rarest := trust, rarest
+	if b.size() < small {
+		trust, rarest = smallTrust, smallRarest
+	}
 	for i := range b.beds {
 		options := b.beds[i].allowed
 		g.crop[i] = make([]*urn, b.crops)
 		if len(options) == 0 {
 			continue
 		}
-		weights := x.weightsIn(i, options)
+		weights := x.weightsIn(i, options, trust, rarest)
 		g.any[i] = newUrn(options, weights)
 		byCrop := make([][]int32, b.crops)
 		weightOf := make([][]float64, b.crops)
@@ -42,7 +47,7 @@ func newGuide(b *board, x *prices) *guide {
 }
 
 // weightsIn weighs options in a bed: what the best chain over the weeks loses if an option must be in it.
-func (x *prices) weightsIn(bed int, options []int32) []float64 {
+func (x *prices) weightsIn(bed int, options []int32, trust, rarest float64) []float64 {
 	class := x.areaOf[bed]
 	weight := x.weight[class]
 	x.chainOf(bed)

@@ -1,11 +1,12 @@
 package allot
 
-// Hopes: what balancing and refilling may still bring to a move that has lost value so far.
-var (
-	hopeInsert  = 6.0
-	hopeBalance = 3.0
-	hopeMigrate = 8.0
-	hopeEject   = 6.0
+// Hopes: what balancing, seating and refilling may still bring to a move that has lost value so far; found by trial.
+const (
+	hopeInsert  = 10.0
+	hopeBalance = 8.0
+	hopeMigrate = 10.0
+	hopeEject   = 8.0
+	hopeSeat    = 12.0
 )
 
 // mostOf is the number of units up to most that brings the most, and what it brings, cost off.
@@ -34,7 +35,10 @@ func (s *search) insertAny(bed int) bool {
 	option := s.guide.any[bed].draw(s.dice)
 	bs := &s.stand[bed]
 	before := bs.count
-	if s.hopeless(bed, option) || !s.insert(bed, option) || s.short(hopeInsert) {
+	if s.hopeless(bed, option) || !s.insert(bed, option) || s.short(hopeSeat) {
+		return false
+	}
+	if s.seatDriven(bed); s.short(hopeInsert) {
 		return false
 	}
 	s.balance(bed, 2)
@@ -108,6 +112,7 @@ func (s *search) makeWay(bed int, o *flatOption) {
 	for i := 0; i < bs.count; {
 		p := &s.options[bs.items[i].option]
 		if p.families&o.families != 0 && !overlap(p, o) {
+			s.driven = append(s.driven, int32(p.crop))
 			s.remove(bed, i)
 			continue
 		}
@@ -155,6 +160,7 @@ func (s *search) squeeze(bed int, o *flatOption, want int) bool {
 	case int(it.units) > least && s.dice.below(3) == 0:
 		s.resize(bed, pick, least)
 	default:
+		s.driven = append(s.driven, int32(s.options[it.option].crop))
 		s.remove(bed, pick)
 	}
 	return true
@@ -190,10 +196,12 @@ func (s *search) fits(bed int, option int32) int {
 }
 
 // refill adds the best of some drawn options that fit.
-func (s *search) refill(bed, draws int) bool {
+func (s *search) refill(bed, draws int) bool { return s.bestOf(bed, s.guide.any[bed], draws) }
+
+func (s *search) bestOf(bed int, from *urn, draws int) bool {
 	best, option, units := 1e-9, int32(-1), 0
 	for range draws {
-		o := s.guide.any[bed].draw(s.dice)
+		o := from.draw(s.dice)
 		free := s.fits(bed, o)
 		if free == 0 || s.gain(&s.options[o], float64(free)*s.scale(bed, o))-s.options[o].cost <= best {
 			continue
@@ -215,7 +223,10 @@ func (s *search) exchange(bed int) bool {
 	i := s.dice.below(bs.count)
 	option := s.guide.crop[bed][s.options[bs.items[i].option].crop].draw(s.dice)
 	s.remove(bed, i)
-	if !s.insert(bed, option) || s.short(hopeBalance) {
+	if !s.insert(bed, option) || s.short(hopeSeat) {
+		return false
+	}
+	if s.seatDriven(bed); s.short(hopeBalance) {
 		return false
 	}
 	s.balance(bed, 2)
@@ -231,7 +242,10 @@ func (s *search) migrate(bed, other int) bool {
 		return false
 	}
 	s.remove(bed, i)
-	if s.hopeless(other, option) || !s.insert(other, option) || s.short(hopeMigrate) {
+	if s.hopeless(other, option) || !s.insert(other, option) || s.short(hopeSeat) {
+		return false
+	}
+	if s.seatDriven(other); s.short(hopeMigrate) {
 		return false
 	}
 	s.balance(other, 2)
@@ -340,3 +354,26 @@ func (s *search) putIn(bed int, options []int32) {
 		s.balance(bed, 1)
 	}
 }
+
+// seatDriven gives crops that were driven out other weeks in their bed, or a place in another.
+func (s *search) seatDriven(bed int) {
+	for _, crop := range s.driven {
+		if !s.seat(bed, crop) && s.dice.below(2) == 0 {
+			if other := s.bed(); other != bed && s.seat(other, crop) {
+				s.balance(other, 1)
+			}
+		}
+	}
+}
+
+// seat adds the best of some drawn options of a crop that fit.
+func (s *search) seat(bed int, crop int32) bool {
+	u := s.guide.crop[bed][crop]
+	if u == nil {
+		return false
+	}
+	return s.bestOf(bed, u, seatDraws)
+}
+
+// seatDraws is how many weeks a crop driven out is tried in.
+const seatDraws = 4

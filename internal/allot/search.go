@@ -17,7 +17,8 @@ type search struct {
 	bestStand []bedState
 	dirty     []int // beds changed since the best
 	isDirty   []bool
-	only      []int // beds to work on; nil: all
+	only      []int   // beds to work on; nil: all
+	driven    []int32 // crops driven out by the move under way
 
 	tried, kept  [kinds]int
 	packs, fails int
@@ -76,6 +77,7 @@ func (s *search) move() {
 	}
 	s.tried[kind]++
 	s.begin()
+	s.driven = s.driven[:0]
 	var ok bool
 	switch kind {
 	case insertion:
@@ -164,10 +166,41 @@ func (s *search) back() {
 }
 
 // Warmth at the beginning and at the end, in value.
-const firstWarmth, lastWarmth = 1.0, 0.07
+const firstWarmth, lastWarmth = 2.0, 0.07
+
+// Small problems have few good plans far apart: many short rounds from bare ground find more than one long one.
+const (
+	small                 = 1500 // placements, of options in beds
+	movesOfRoundPerOption = 130
+)
 
 // run looks for a good plan while spent goes from 0 to 1, and stands on the best.
 func (s *search) run(spent func() float64) {
-	s.anneal(firstWarmth, lastWarmth, spent)
+	if s.size() >= small {
+		s.anneal(firstWarmth, lastWarmth, spent)
+		s.back()
+		return
+	}
+	length := float64(movesOfRoundPerOption * max(1, s.size()))
+	top, topStand := math.Inf(-1), make([]bedState, len(s.stand))
+	for spent() < 1 {
+		s.bare()
+		first := s.moves
+		s.anneal(firstWarmth, lastWarmth, func() float64 { return max(float64(s.moves-first)/length, spent()) })
+		if s.best > top {
+			top = s.best
+			copy(topStand, s.bestStand)
+		}
+	}
+	copy(s.bestStand, topStand)
+	s.back()
+}
+
+// bare clears all ground.
+func (s *search) bare() {
+	for i := range s.stand {
+		s.stand[i] = bedState{free: s.beds[i].capacity}
+	}
+	copy(s.bestStand, s.stand)
 	s.back()
 }
