@@ -114,6 +114,10 @@ func TestSeasonsOfWarmWinters(t *testing.T) {
 		{"tallahassee", "radish", crop.Sow, []string{"02-20", "03-20", "10-10"}, []string{"06-15", "07-15"}},
 		{"tallahassee", "spinach", crop.Sow, []string{"02-10", "10-20", "11-10"}, []string{"04-20", "06-15", "07-15"}},
 		{"tallahassee", "kale", crop.Sow, []string{"02-10", "10-01", "10-25"}, nil},
+		// From here IFAS-SP103 and IFAS-NORTH, months through the winter.
+		{"tallahassee", "onion-short-day", crop.SetOut, []string{"10-15", "11-15"}, []string{"06-15", "07-15"}},
+		{"tallahassee", "cabbage-early", crop.SetOut, []string{"10-15", "11-15", "01-31"}, []string{"06-15"}},
+		{"tallahassee", "carrot", crop.Sow, []string{"10-15", "02-20"}, []string{"05-31"}},
 		{"davis", "lettuce-loose-leaf", crop.Sow, []string{"02-10", "03-20", "09-01"}, nil},
 		{"davis", "onion-short-day", crop.SetOut, []string{"11-15", "12-15"}, []string{"06-01", "07-15"}},
 		{"davis", "tomato-early", crop.SetOut, []string{"04-25", "06-01"}, []string{"01-15", "02-10", "10-15", "12-15"}},
