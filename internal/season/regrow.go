@@ -1,6 +1,7 @@
 package season
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -142,13 +143,13 @@ func (r *Result) past(p garden.Planting, t *growth.Table, today civil.Date) stri
 	}
 	in := fmt.Sprintf("It has been in the ground since %s, and ", p.Start.Short())
 	if !t.CoverOff(p.Start, today) {
-		return in + fmt.Sprintf("%s would have warmed it since: what one laid now still brings is not reckoned. Lay it as the nights ask all the same, and write it into the journal.", t.Option.Protection.Under())
+		return in + fmt.Sprintf("%s would have warmed it since: what one laid now brings is not reckoned.", t.Option.Protection.Under())
 	}
 	if _, _, years, _ := t.Covering(p.Start); years == 0 && t.Option.Protection != nil {
 		return in + fmt.Sprintf("no night asks for %s while it stands.", t.Option.Protection.Under())
 	}
 	if was := r.TableOf(p); !was.CoverOff(p.Start, today) {
-		return in + fmt.Sprintf("%s has warmed it since: what comes of it without that is not reckoned. Write into the journal what you do.", was.Option.Protection.Under())
+		return in + fmt.Sprintf("%s has warmed it since: what comes of it without that is not reckoned.", was.Option.Protection.Under())
 	}
 	return ""
 }
@@ -296,7 +297,11 @@ func regrown(in Input, kept plan.Plan, p garden.Planting, how Growing) (garden.P
 			continue
 		}
 		if s.Cannot != "" {
-			return p, fmt.Errorf("%s cannot be grown so. %s", r.called(p.Key), s.Cannot)
+			says := fmt.Sprintf("%s cannot be grown so. %s", r.called(p.Key), s.Cannot)
+			if r.past(moved, r.TableUnder(p.CropID, p.Method, how.Cover), day) != "" {
+				says += " Cover or open it as the nights ask all the same, and write it into the journal."
+			}
+			return p, errors.New(says)
 		}
 		return plan.Regrow(r.regrowing(r.TableUnder(p.CropID, p.Method, how.Cover), r.TableOf(p)), p, how.Cover, moved.Start)
 	}

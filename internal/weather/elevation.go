@@ -37,7 +37,11 @@ func (r *Record) AtElevation(site, least quantity.Metre, units quantity.System) 
 	if above < 0 {
 		higher, warmed = "lower", "lowered"
 	}
-	says := fmt.Sprintf("%s was taken %s %s than the garden (%s against %s above the sea)", nameOf(r), units.Height(max(above, -above)), higher, units.Height(r.Station.Elevation), units.Height(site))
+	taken := nameOf(r) + " was taken"
+	if r.Origin == Generated {
+		taken = "The climate of " + r.Station.Name + " is that of a place"
+	}
+	says := fmt.Sprintf("%s %s %s than the garden (%s against %s above the sea)", taken, units.Height(max(above, -above)), higher, units.Height(r.Station.Elevation), units.Height(site))
 	note := func(text string) {
 		out.Notes = append(out.Notes, Note{Kind: "elevation", From: r.Days[0].Date, To: r.Days[len(r.Days)-1].Date, Says: says + text})
 	}
