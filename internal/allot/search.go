@@ -176,6 +176,9 @@ const (
 
 // run looks for a good plan while spent goes from 0 to 1, and stands on the best.
 func (s *search) run(spent func() float64) {
+	if s.size() == 0 {
+		return
+	}
 	if s.size() >= small {
 		s.anneal(firstWarmth, lastWarmth, spent)
 		s.back()
