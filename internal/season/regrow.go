@@ -310,7 +310,7 @@ func regrown(in Input, kept plan.Plan, p garden.Planting, how Growing) (garden.P
 
 // BegunOn is a planting that has not begun, begun on another day of the season, not before the day it is said on.
 func (r *Result) BegunOn(p garden.Planting, start, today civil.Date) (garden.Planting, error) {
-	if p.Status != garden.Planned {
+	if p.Status != garden.Planned || p.Start < today {
 		return p, fmt.Errorf("%s has begun: its day is past, only its cover can be chosen", r.called(p.Key))
 	}
 	if !r.Season.Span().Has(start) {

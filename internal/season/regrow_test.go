@@ -248,6 +248,11 @@ func TestABegunPlantingKeepsItsPast(t *testing.T) {
 			t.Errorf("a past under a high tunnel is told: %+v", s)
 		}
 	}
+	later := p.Start.Add(20)
+	with.Before.Kept.Plantings[slices.IndexFunc(with.Before.Kept.Plantings, func(q garden.Planting) bool { return q.Key == p.Key })].Status = garden.Planned
+	if _, err := season.Regrow(with, p.Key, season.Growing{Start: &later}); err == nil || !strings.Contains(err.Error(), "has begun: its day is past") {
+		t.Errorf("sown on %s, it is begun again on %s: %v", p.Start, later, err)
+	}
 	before, _ := r.Shelters(p, p.Start)
 	for _, s := range before {
 		if s.Cover != nil && s.Cover.ID == "high-tunnel" && s.Success == 0 {

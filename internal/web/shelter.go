@@ -42,8 +42,8 @@ func (s *site) shelter(now *season.Result, q garden.Planting) *shelterView {
 		return nil
 	}
 	return remember(s, now, fmt.Sprintf("shelter %s %s", q.Key, s.Today()), func() *shelterView {
-		v := &shelterView{Key: q.Key, Start: q.Start.Short(), Begun: q.Status == garden.InGround}
-		if q.Status == garden.Planned {
+		v := &shelterView{Key: q.Key, Start: q.Start.Short(), Begun: q.Status == garden.InGround || q.Start < s.Today()}
+		if !v.Begun {
 			v.Day = q.Start.String()
 		}
 		list, why := now.Shelters(q, s.Today())
