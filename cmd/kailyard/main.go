@@ -64,6 +64,7 @@ type commands struct {
 	Write   writeCmd   `cmd:"" group:"work" help:"Write the plan, jobs or orders for other programs."`
 	Windows windowsCmd `cmd:"" group:"ask" help:"When can a crop go in here, and how surely?"`
 	Ready   readyCmd   `cmd:"" group:"ask" help:"Work back from a day: when must a crop go in to be ready by it?"`
+	Light   lightCmd   `cmd:"" group:"ask" help:"How many hours of sun each bed gets by month, what it is good for, and what to do about shade."`
 	Climate climateCmd `cmd:"" group:"ask" help:"What the climate is here, how it has moved, how good its record is."`
 	Frost   frostCmd   `cmd:"" group:"ask" help:"The chances of late and early frost here."`
 	Crops   cropsCmd   `cmd:"" group:"ask" help:"The catalogue, a crop's figures with their sources, and your own crops."`

@@ -57,6 +57,7 @@ func ReadDescription(name string, r io.Reader, crops *crop.Catalogue) (Garden, e
 
 // describer reads the tables of one description and gathers its faults.
 type describer struct {
+	shaded bool // something is told that throws shade, or the plot does not lie level
 	file   string
 	crops  *crop.Catalogue
 	units  quantity.System
@@ -98,6 +99,8 @@ func (d *describer) garden(root *table) Garden {
 		f.complain("site", root.at, Problem{Says: "the file has no [site] table", Remedy: "begin with [site] and its name, latitude and longitude"})
 	}
 	g := Garden{Site: d.site, Own: d.readOwn(f)}
+	_, d.shaded = root.values["shade"]
+	d.shaded = d.shaded || !d.site.Lie.Level()
 	for i, t := range f.some("bed", mostBeds) {
 		var history []*table
 		g.Beds = append(g.Beds, d.readBed(i, t, &history))
@@ -158,8 +161,12 @@ func (d *describer) readBed(i int, t *table, history *[]*table) Bed {
 	b.Width = f.length("width", required)
 	b.Bearing = f.number("bearing", optional)
 	b.RowsAcross = f.truth("rows_across")
-	b.Sun = quantity.Hour(f.number("sun_hours", required))
 	b.Observed = f.sunSeen()
+	hours := required
+	if d.shaded || len(b.Observed) > 0 {
+		hours = optional // reckoned, or seen
+	}
+	b.Sun = quantity.Hour(f.number("sun_hours", hours))
 	b.Perennial = f.truth("perennial")
 	b.Soil = f.soil()
 	b.Soil.State = GroundState(f.text("state", optional))

@@ -74,7 +74,7 @@ func (b Bed) Validate() Problems {
 	switch {
 	case !within(b.Sun, 0, longestSun):
 		ps.add("sun_hours", "write the hours of direct sun on a clear summer day, from 0 to 16", "hours of sun are %v", float64(b.Sun))
-	case b.Sun == 0:
+	case b.Sun == 0 && len(b.Observed) == 0:
 		ps.doubt("sun_hours", "write the hours of direct sun on a clear summer day if it has some", "hours of sun are 0: nothing to eat will grow there")
 	}
 	ps = append(ps, b.seenProblems()...)

@@ -205,8 +205,8 @@ func (b Bed) seenProblems() Problems {
 	return ps
 }
 
-// seenAt tells of more sun seen than the place has.
-func (b Bed) seenAt(site Site) Problems {
+// SeenAt tells of more sun seen than the place has.
+func (b Bed) SeenAt(site Site) Problems {
 	var ps Problems
 	if !within(site.Latitude, -90, 90) || len(b.seenProblems()) > 0 {
 		return nil

@@ -40,7 +40,7 @@ func (g Garden) Examine(crops *crop.Catalogue) []PartProblem {
 		crops, _ = g.Catalogue(crops)
 	}
 	for i, b := range g.Beds {
-		put("bed", i, partName("bed", b.Name, i), append(append(b.Validate(), g.among(i)...), b.seenAt(g.Site)...))
+		put("bed", i, partName("bed", b.Name, i), append(append(g.lit(b.Validate()), g.among(i)...), b.SeenAt(g.Site)...))
 	}
 	for i, s := range g.Shades {
 		put("shade", i, partName("shade", s.Name, i), append(s.Validate(), g.shadeAmong(i)...))
@@ -182,4 +182,12 @@ func (g Garden) standingProblems(p Planting, crops *crop.Catalogue) Problems {
 		ps.add("expect_kg", "write what it is expected to give, or leave it out", "the harvest expected is %v kg", float64(p.Expect))
 	}
 	return ps
+}
+
+// lit leaves out the doubt about hours of sun that were not told, where they are reckoned.
+func (g Garden) lit(ps Problems) Problems {
+	if len(g.Shades) == 0 && g.Site.Lie.Level() {
+		return ps
+	}
+	return slices.DeleteFunc(ps, func(p Problem) bool { return p.Doubt && p.Field == "sun_hours" })
 }

@@ -59,7 +59,7 @@ func (s *site) bedForm(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.showForm(w, s.bedPage(r, g, b, bedFields(b, g.Site.Units), nil))
+	return s.showForm(w, s.bedPage(r, g, b, lit(g, b, bedFields(b, g.Site.Units)), nil))
 }
 
 func (s *site) bedSave(w http.ResponseWriter, r *http.Request) error {
@@ -67,7 +67,7 @@ func (s *site) bedSave(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	a := answers{r: r, fields: bedFields(b, g.Site.Units), units: g.Site.Units}
+	a := answers{r: r, fields: lit(g, b, bedFields(b, g.Site.Units)), units: g.Site.Units}
 	v := b
 	v.Name, v.Length, v.Width = a.text("name"), a.length("length"), a.length("width")
 	v.X, v.Y, v.Bearing, v.Sun = a.length("x"), a.length("y"), a.number("bearing"), quantity.Hour(a.number("sun_hours"))
@@ -100,6 +100,19 @@ func (s *site) bedRemove(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return seeOther(w, r, "/garden?done=removed")
+}
+
+// lit asks no hours of sun where they are reckoned or were seen.
+func lit(g garden.Garden, b garden.Bed, fields []*field) []*field {
+	if len(g.Shades) == 0 && g.Site.Lie.Level() && len(b.Observed) == 0 {
+		return fields
+	}
+	for _, f := range fields {
+		if f.Name == "sun_hours" {
+			f.Required, f.Hint = false, "Not needed: it is reckoned from what throws shade, or was seen. Told, it is kept for when neither is known."
+		}
+	}
+	return fields
 }
 
 func number(v float64) string {

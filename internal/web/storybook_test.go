@@ -290,6 +290,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 	g := r.Garden
 	g.Beds, g.Wants, g.History = slices.Clone(g.Beds), slices.Clone(g.Wants), slices.Clone(g.History)
 	g.Own.Files, g.Own.Varieties = slices.Clone(g.Own.Files), slices.Clone(g.Own.Varieties)
+	storyLight(&g)
 	s := &shelf{g: g, planner: plan.DefaultSettings(), entries: []garden.Entry{
 		{ID: 1, Date: civil.Of(2027, 4, 20), Kind: garden.Dug, BedID: 1, Text: "The long drills, a spade deep; soil still cold."},
 		{ID: 2, Date: civil.Of(2027, 6, 12), Kind: garden.Harvested, BedID: 3, Amount: 1.4, Text: "First lettuce."},
@@ -326,6 +327,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 func storyPaths(r *season.Result) []string {
 	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/weather/record", "/weather/network", "/weather/network/fetch", "/weather/network/fetch?over=yes", "/weather/kept", "/weather/kept/record/2/drop", "/weather/kept/fetched/power/43.50,-72.30/drop", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/settings", "/nowhere"}
 	paths = append(paths, storySoilPaths()...)
+	paths = append(paths, storyLightPaths()...)
 	for _, role := range []garden.Role{garden.Alone, garden.Slow, garden.Fast, garden.Marker} {
 		for _, p := range r.Plan.Plantings {
 			if p.Role == role {

@@ -21,6 +21,8 @@ var pageTypes = map[string]any{
 	"problem":   problemPage{},
 	"start":     startPage{},
 	"plot":      plotPage{},
+	"light":     lightPage{},
+	"bedlight":  bedLightPage{},
 	"beds":      bedsPage{},
 	"bed":       bedPage{},
 	"jobs":      jobsPage{},

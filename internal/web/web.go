@@ -63,6 +63,7 @@ type Store interface {
 	Journals
 	Pins
 	Planning
+	garden.ShadeKeeper
 }
 
 // Config is what the pages are served from.
@@ -117,7 +118,7 @@ func New(c Config) http.Handler {
 	files := mustFiles()
 	s := &site{Config: c, files: files, pages: mustPages(files)}
 	mux := http.NewServeMux()
-	for _, list := range []map[string]action{s.routes(), s.weatherRoutes(), s.soilRoutes()} {
+	for _, list := range []map[string]action{s.routes(), s.weatherRoutes(), s.soilRoutes(), s.lightRoutes()} {
 		for pattern, do := range list {
 			mux.Handle(pattern, s.handle(do))
 		}

@@ -86,3 +86,79 @@
   }
   later();
 })();
+
+// What throws shade can be dragged over the picture of the light: it is saved where it is let go, and the picture
+// is drawn anew. Without this script its form does the same.
+(function () {
+  var now = document.getElementById("lightnow");
+  if (!now) return;
+  var held = null;
+  function places(event) {
+    var picture = now.querySelector("svg.lightpicture");
+    var at = new DOMPoint(event.clientX, event.clientY).matrixTransform(picture.getScreenCTM().inverse());
+    return { x: at.x, y: at.y };
+  }
+  function fault(says) {
+    var line = now.querySelector(".lightfault");
+    line.textContent = says;
+    line.hidden = !says;
+  }
+  function take(event) {
+    var link = event.target.closest('a[href^="/plot/shade/"]');
+    if (!link || event.button !== 0) return;
+    var id = link.getAttribute("href").split("/").pop();
+    var told = document.querySelector('[data-shade="' + id + '"]');
+    if (!told) return;
+    event.preventDefault();
+    held = { id: id, link: link, told: told, from: places(event), moved: false };
+    link.setPointerCapture(event.pointerId);
+  }
+  function move(event) {
+    if (!held) return;
+    var at = places(event);
+    held.dx = at.x - held.from.x;
+    held.dy = at.y - held.from.y;
+    if (Math.hypot(held.dx, held.dy) > 8) held.moved = true;
+    if (held.moved) held.link.setAttribute("transform", "translate(" + held.dx + " " + held.dy + ")");
+  }
+  function drop() {
+    if (!held) return;
+    var was = held;
+    held = null;
+    if (!was.moved) return;
+    was.link.addEventListener("click", function (event) { event.preventDefault(); }, { once: true, capture: true });
+    var sent = new URLSearchParams();
+    sent.set("x", (Number(was.told.dataset.x) + was.dx / 100).toFixed(2));
+    sent.set("y", (Number(was.told.dataset.y) - was.dy / 100).toFixed(2));
+    sent.set("month", now.dataset.month);
+    fetch("/plot/shade/" + was.id + "/move", { method: "POST", body: sent })
+      .then(function (answer) {
+        return answer.text().then(function (text) {
+          var page = new DOMParser().parseFromString(text, "text/html");
+          var next = page.getElementById("lightnow");
+          if (!answer.ok || !next) throw new Error((page.querySelector("main p, main h1") || {}).textContent || "It could not be moved.");
+          now.replaceChildren.apply(now, Array.from(next.childNodes));
+          var told = page.querySelector('[data-shade="' + was.id + '"]');
+          if (told) was.told.replaceWith(told);
+          ready();
+        });
+      })
+      .catch(function (wrong) {
+        was.link.removeAttribute("transform");
+        fault(wrong.message);
+      });
+  }
+  function ready() {
+    var hint = now.querySelector(".draghint");
+    if (hint) hint.hidden = !document.querySelector("[data-shade]");
+  }
+  now.addEventListener("pointerdown", take);
+  now.addEventListener("dragstart", function (event) { event.preventDefault(); });
+  now.addEventListener("pointermove", move);
+  now.addEventListener("pointerup", drop);
+  now.addEventListener("pointercancel", function () {
+    if (held) held.link.removeAttribute("transform");
+    held = null;
+  });
+  ready();
+})();
