@@ -10,7 +10,7 @@ import (
 func Invent(seed uint64, beds, crops int) []byte {
 	d := newDice(seed)
 	f := form{Weeks: 52}
-	for i := range max(3, crops/3) {
+	for i := range min(11, max(3, crops)) {
 		f.Families = append(f.Families, fmt.Sprintf("family %d", i+1))
 	}
 	ground := 0.0

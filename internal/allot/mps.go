@@ -6,10 +6,10 @@ import (
 	"io"
 )
 
-// WriteMPS writes a problem in its relaxed form as free MPS: no strips, areas of any size, whether an option is planted
-// between 0 and 1. Its optimum is more than any plan's value. The sign is turned, so that solvers minimise.
+// WriteMPS writes a problem in its relaxed form as free MPS: no strips, areas of any size, no family blocks. Its optimum is
+// no less than any plan's value, and no more than Bound. The sign is turned, so that solvers minimise.
 //
-// For every placement allowed: x its area, z whether it is planted (0 to 1), least area × z ≤ x ≤ bed area × z; for every
+// For every placement allowed: x its area, z whether it is planted (0 or 1), least area × z ≤ x ≤ bed area × z; for every
 // demand and piece: g the kilograms counted, up to the piece's; per demand Σ g ≤ Σ yield × light × x; per bed and week
 // Σ x ≤ free area; per bed Σ count × z ≤ most. The rule that a family stands in one block is left out.
 func WriteMPS(w io.Writer, p *Problem) error {
@@ -76,10 +76,15 @@ func (m *mps) columns() {
 		for _, y := range option.Yields {
 			fmt.Fprintf(m.out, "%s want%d %.12g\n", x, y.Demand, -y.KilogramsPerSquare*Light(option.Sun, bed.Sun))
 		}
+	})
+	fmt.Fprintln(m.out, " whole 'MARKER' 'INTORG'")
+	m.each(func(b, o int) {
+		option := &m.Options[o]
 		z := fmt.Sprintf(" z%d.%d", b, o)
 		fmt.Fprintf(m.out, "%s cost %.12g\n%s least%d.%d %.12g\n%s most%d.%d %.12g\n%s count%d %d\n", z, option.Cost,
-			z, b, o, option.LeastArea, z, b, o, -bed.Area, z, b, option.Count)
+			z, b, o, option.LeastArea, z, b, o, -m.Beds[b].Area, z, b, option.Count)
 	})
+	fmt.Fprintln(m.out, " whole 'MARKER' 'INTEND'")
 }
 
 func (m *mps) right() {
