@@ -48,7 +48,7 @@ func basisWords(r *season.Result) string {
 
 func bedWords(w io.Writer, r *season.Result, b garden.Bed) {
 	u := r.Garden.Site.Units
-	fmt.Fprintf(w, "\n%s · %s × %s · %s of sun\n", b.Name, u.Length(b.Length), u.Length(b.Width), u.Hours(b.Sun))
+	fmt.Fprintf(w, "\n%s · %s × %s · %s of sun\n", b.Name, u.Length(b.Length), u.Length(b.Width), u.Hours(season.SunOf(r.Garden, r.Record, b)))
 	var here []garden.Planting
 	for _, p := range r.Plan.Plantings {
 		if p.BedID == b.ID {

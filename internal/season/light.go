@@ -3,6 +3,7 @@ package season
 import (
 	"encoding/json"
 	"math"
+	"slices"
 	"sync"
 	"time"
 
@@ -37,20 +38,42 @@ func (r *Result) LightYear() light.Year { return LightYearOf(r.Garden, r.Record)
 // reckoned last is kept: it is reckoned anew when anything of the ground, the shade or the record is another.
 func LightYearOf(g garden.Garden, r *weather.Record) light.Year {
 	key := groundKey(g)
-	lastYear.Lock()
-	defer lastYear.Unlock()
-	if lastYear.record != r || lastYear.of != key {
-		lastYear.record, lastYear.of = r, key
-		lastYear.year = light.Reckon(g, light.SunshineOf(g.Site, r))
+	lately.Lock()
+	defer lately.Unlock()
+	i := slices.IndexFunc(lately.years, func(k keptYear) bool { return k.record == r && k.of == key })
+	if i < 0 {
+		if len(lately.years) == yearsKept {
+			lately.years = lately.years[:yearsKept-1]
+		}
+		lately.years = append(lately.years, keptYear{r, key, light.Reckon(g, light.SunshineOf(g.Site, r))})
+		i = len(lately.years) - 1
 	}
-	y := lastYear.year
+	last := lately.years[i]
+	copy(lately.years[1:i+1], lately.years[:i]) // the one asked for last stands first
+	lately.years[0] = last
+	y := last.year
 	y.Garden = g
 	return y
 }
 
-// lastYear is the light reckoned last: one garden is looked at from many pages.
-var lastYear struct {
+// SunOf is the direct sun of a bed on a clear day over the growing season, by whatever is known of it.
+func SunOf(g garden.Garden, r *weather.Record, b garden.Bed) quantity.Hour {
+	if len(g.Shades) == 0 && g.Site.Lie.Level() && len(b.Observed) == 0 {
+		return b.Sun
+	}
+	return light.InSeason(g.Site.Latitude, LightYearOf(g, r).Bed(b)).Hours
+}
+
+// lately are the years reckoned last, the one asked for last first: one garden is looked at from many pages.
+var lately struct {
 	sync.Mutex
+	years []keptYear
+}
+
+// yearsKept is how many are kept: with a record and without, before and after a change.
+const yearsKept = 4
+
+type keptYear struct {
 	record *weather.Record
 	of     string
 	year   light.Year

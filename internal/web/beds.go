@@ -211,7 +211,7 @@ func partText(now *season.Result, p *garden.Planting) string {
 
 func bedFacts(g garden.Garden, b garden.Bed) string {
 	u := g.Site.Units
-	says := fmt.Sprintf("%s × %s (%s), %s of sun", u.Length(b.Length), u.Length(b.Width), u.Area(b.Area()), u.Hours(b.Sun))
+	says := fmt.Sprintf("%s × %s (%s), %s of sun", u.Length(b.Length), u.Length(b.Width), u.Area(b.Area()), u.Hours(season.SunOf(g, nil, b)))
 	if b.Perennial {
 		says += ", kept for perennials"
 	}

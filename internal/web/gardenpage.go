@@ -9,6 +9,7 @@ import (
 	"kailyard/internal/garden"
 	"kailyard/internal/plan"
 	"kailyard/internal/quantity"
+	"kailyard/internal/season"
 )
 
 // gardenPage is what the person has told: site, beds, wants and how far the plan meets them.
@@ -48,7 +49,7 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 	u := g.Site.Units
 	p := gardenPage{frame: s.gardenFrame("The garden", r, g), History: len(g.History), Site: siteFacts(g.Site)}
 	for _, b := range g.Beds {
-		p.Beds = append(p.Beds, bedRow{b.ID, b.Name, u.Length(b.Length) + " × " + u.Length(b.Width), compassWord(b.Bearing), u.Hours(b.Sun), b.Note})
+		p.Beds = append(p.Beds, bedRow{b.ID, b.Name, u.Length(b.Length) + " × " + u.Length(b.Width), compassWord(b.Bearing), u.Hours(season.SunOf(g, nil, b)), b.Note})
 	}
 	for _, d := range g.Examine(s.Crops) {
 		if d.Table == "crop_file" || d.Table == "variety" {

@@ -165,9 +165,10 @@ func (v *plotPicture) outline(b garden.Bed, p garden.Place) *drawing.Path {
 
 func (v *plotPicture) bed(b garden.Bed, list []stand) {
 	whole := v.outline(b, b.Whole())
-	hint := fmt.Sprintf("%s: %s of sun", b.Name, v.now.Garden.Site.Units.Hours(b.Sun))
-	v.add(drawing.Shape{Path: whole, Style: drawing.Style{Fill: ground(float64(b.Sun))}, Hint: hint})
-	if step := sunStep(b.Sun); sunSteps[step].apart > 0 {
+	hours := season.SunOf(v.now.Garden, nil, b)
+	hint := fmt.Sprintf("%s: %s of sun", b.Name, v.now.Garden.Site.Units.Hours(hours))
+	v.add(drawing.Shape{Path: whole, Style: drawing.Style{Fill: ground(float64(hours))}, Hint: hint})
+	if step := sunStep(hours); sunSteps[step].apart > 0 {
 		v.add(drawing.Shape{Path: whole, Style: drawing.Style{Fill: drawing.Ref(fmt.Sprintf("plot-sun-%d", step)), Opacity: .5}, Hint: hint})
 	}
 	slices.SortStableFunc(list, func(a, b stand) int { return cmpBool(a.p.Role == garden.Slow, b.p.Role == garden.Slow) })
