@@ -96,7 +96,7 @@ func (e *env) printBedWater(w *season.Water, b season.BedWater, whole bool) {
 		e.printf("\n%s\n  nothing grows here\n", b.Bed.Name)
 		return
 	}
-	e.printf("\n%s: %s over the season, %s in a dry year; %s of it to water in\n", b.Bed.Name, u.Volume(b.Need.Typical), u.Volume(b.Need.Dry), u.Volume(b.Need.WateringIn))
+	e.printf("\n%s: %s over the season, %s in a dry year; %s of it to water in\n", b.Bed.Name, u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry)), u.Volume(water.Roughly(b.Need.WateringIn)))
 	tell := func(a water.Amount, week water.WeekNeed) string {
 		return water.TellWeek(a, week.Area, b.Way, w.Site.Supply, u)
 	}

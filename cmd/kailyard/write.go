@@ -7,9 +7,11 @@ import (
 	"io"
 
 	"kailyard/internal/book"
+	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/season"
 	"kailyard/internal/sheet"
+	"kailyard/internal/water"
 	"kailyard/internal/work"
 )
 
@@ -54,7 +56,7 @@ func (c *writeCmd) Run(ctx context.Context, e *env) error {
 	return e.writeTo(c.To, func(w io.Writer) error {
 		switch c.What {
 		case "week":
-			return sheet.WriteWeekPDF(w, sheet.Week{Head: headOf(e, r), Beds: r.Garden.Beds, Work: work.WeekOf(r.Jobs, day), Orders: r.Orders})
+			return sheet.WriteWeekPDF(w, sheet.Week{Head: headOf(e, r), Beds: r.Garden.Beds, Work: work.WeekOf(r.Jobs, day), Orders: r.Orders, Water: weekWater(r, day)})
 		case "season":
 			return sheet.WriteSeasonPDF(w, sheet.Season{Head: headOf(e, r), Garden: r.Garden, Plan: r.Plan, Crops: r.Crops, Frost: r.Frost(0), Soil: r.Soil, Jobs: r.Jobs, Orders: r.Orders})
 		case "calendar":
@@ -80,4 +82,24 @@ func space(s garden.Site) string {
 	h := fnv.New32a()
 	fmt.Fprintf(h, "%s %.4f %.4f", s.Name, s.Latitude, s.Longitude)
 	return fmt.Sprintf("garden-%08x", h.Sum32())
+}
+
+// weekWater is what the beds want of water in the week of a day, where that can be told.
+func weekWater(r *season.Result, day civil.Date) []sheet.BedWater {
+	w, err := r.Water(day, nil)
+	if err != nil {
+		return nil
+	}
+	var list []sheet.BedWater
+	for _, b := range w.Beds {
+		week, ok := b.Week(day.Monday() + 3) // the season's week that has most of the sheet's
+		if !ok || week.Dry.Water < 0.5 {
+			continue
+		}
+		tell := func(a water.Amount) string {
+			return water.TellWeek(a, week.Area, b.Way, w.Site.Supply, w.Site.Units)
+		}
+		list = append(list, sheet.BedWater{Bed: b.Bed.Name, Typical: tell(week.Typical), Dry: tell(week.Dry)})
+	}
+	return list
 }

@@ -114,8 +114,9 @@ func (r *Result) Water(day civil.Date, journal []garden.Entry) (*Water, error) {
 	w.Says = water.TellSeason(w.Needs, w.Store, site.Supply, site.Units)
 	w.Exceeds = exceeds(w.Needs, w.Store, site)
 	w.today(r, journal)
+	log := water.Logged(journal)
 	for _, b := range r.Garden.Beds {
-		w.Beds = append(w.Beds, w.bed(r.Garden, b))
+		w.Beds = append(w.Beds, w.bed(r.Garden, b, log))
 	}
 	w.Basis = append(w.Basis, fmt.Sprintf("Typical is the middle of %d weather years; dry is what nine of ten stay under. A planting counts from the day the plan has it go in.", w.Needs.Years))
 	if r.Generated() {
@@ -123,6 +124,9 @@ func (r *Result) Water(day civil.Date, journal []garden.Entry) (*Water, error) {
 	}
 	return w, nil
 }
+
+// mostAtOnce is the depth, mm, beyond which a watering is better given in two: it would run off. Source: common practice
+const mostAtOnce = 35
 
 // mostTap is how long a tap may run in a week before it is no supply: as water tells it.
 const mostTap = quantity.Hour(28)
@@ -136,43 +140,67 @@ func exceeds(n water.Needs, store water.Store, site garden.Site) string {
 	hours := water.TapHours(n.Peak, s.Tap)
 	switch {
 	case hours > mostTap:
-		return fmt.Sprintf("The peak week of a dry year, from %s, wants %s: the tap would run %.0f hours, more than a garden's should. Mulch, grow less that is thirsty then, or find a second source.", n.PeakWeek.Short(), u.Volume(n.Peak), math.Ceil(float64(hours)))
+		return fmt.Sprintf("The peak week of a dry year, from %s, wants %s: the tap would run %.0f hours, more than a garden's should. Mulch, grow less that is thirsty then, or find a second source.", n.PeakWeek.Short(), u.Volume(water.Roughly(n.Peak)), math.Ceil(float64(hours)))
 	case hours > 0 || s.Tank <= 0 || s.Roof <= 0:
 		return ""
 	}
 	for _, w := range store.Weeks {
 		if w.From == n.PeakWeek && w.Chance < 0.9 {
-			return fmt.Sprintf("The peak week of a dry year, from %s, wants %s; the tank meets that week in %.0f years of ten, and no tap is told. Mulch, a larger tank, or tell the tap.", n.PeakWeek.Short(), u.Volume(n.Peak), math.Floor(10*w.Chance+1e-9))
+			return fmt.Sprintf("The peak week of a dry year, from %s, wants %s; the tank meets that week in %.0f years of ten, and no tap is told. Mulch, a larger tank, or tell the tap.", n.PeakWeek.Short(), u.Volume(water.Roughly(n.Peak)), math.Floor(10*w.Chance+1e-9))
 		}
 	}
 	return ""
 }
 
-func (w *Water) bed(g garden.Garden, b garden.Bed) BedWater {
+func (w *Water) bed(g garden.Garden, b garden.Bed, log []water.Given) BedWater {
 	out := BedWater{Bed: b, Way: g.WateredBy(b)}
 	if i := slices.IndexFunc(w.Needs.Beds, func(n water.BedNeed) bool { return n.BedID == b.ID }); i >= 0 {
 		out.Need = w.Needs.Beds[i]
 	}
 	var area quantity.SquareMetre
 	var give quantity.Litre
+	behind := false
 	for _, t := range w.Today.Stands {
 		if t.Stand.BedID != b.ID {
 			continue
 		}
 		out.Stands = append(out.Stands, t)
 		if t.Now && t.Stand.Waters {
-			out.Now, area, give = true, area+t.Stand.Area, give+t.Give
+			most := quantity.Litre(mostAtOnce * float64(t.Stand.Area))
+			behind = behind || t.Give > most
+			out.Now, area, give = true, area+t.Stand.Area, give+min(t.Give, most)
 		}
 	}
+	last, soaked := w.soaked(b.ID, area, give, log)
 	switch {
 	case len(out.Stands) == 0:
+	case out.Now && soaked:
+		out.Now = false
+		out.Says = fmt.Sprintf("It was watered on %s and is still behind: give the rest from %s on.", last.Short(), last.Add(rests).Short())
 	case out.Now:
 		out.Give = water.Tell(give, area, out.Way, w.Site.Supply, w.Site.Units)
 		out.Says = fmt.Sprintf("%s Give %s.", out.Stands[0].Says, out.Give.Says)
+		if behind {
+			out.Says += " It is far behind: give as much again in two or three days."
+		}
 	default:
 		out.Says = out.Stands[0].Says
 	}
 	return out
+}
+
+// rests is how many days a bed rests from a good watering to the next. Source: common practice
+const rests = 2
+
+// soaked says whether a bed was given a good half of what it is due for, today or yesterday.
+func (w *Water) soaked(bed int64, area quantity.SquareMetre, give quantity.Litre, log []water.Given) (last civil.Date, ok bool) {
+	var had quantity.Litre
+	for _, g := range log {
+		if g.BedID == bed && g.Date > w.Day-rests && g.Date <= w.Day {
+			had, last = had+g.Water+quantity.Litre(float64(g.Depth)*float64(area)), max(last, g.Date)
+		}
+	}
+	return last, had > 0 && had >= give/2
 }
 
 // today runs the balance up to the day. A record that does not reach it is led on by the usual temperatures of the time of year, where the journal

@@ -16,7 +16,11 @@ type Week struct {
 	Beds   []garden.Bed
 	Work   work.Week
 	Orders []work.Order // of the season; those due in the week and the four after it are written
+	Water  []BedWater   // of the week, bed by bed; none: nothing is told
 }
+
+// BedWater is what a bed wants of water in the week, in words.
+type BedWater struct{ Bed, Typical, Dry string }
 
 // ordersAhead is how many days past the week orders are told: time to send for seed.
 const ordersAhead = 28
@@ -53,8 +57,28 @@ func layWeek(week Week) *paper {
 	}
 	p.going("Begun before, if not yet done", begun, names)
 	p.going("To pick", picking, names)
+	p.waters(week.Water)
 	p.orders(week)
 	return p
+}
+
+// waters writes the week's water, a bed after the other.
+func (p *paper) waters(list []BedWater) {
+	if len(list) == 0 {
+		return
+	}
+	head := append(p.heading("Water this week"), p.paragraph(marginLeft, 0, style{upright, 9, 1.25, softInk}, "", "What falls counts: give less after rain, and feel the soil a finger deep. Dry is what nine years of ten stay under.")...)
+	for i := range head {
+		head[i].keep = true
+	}
+	for i, w := range list {
+		row := p.ticked(marginLeft, 10, p.paragraph(textLeft, 0, style{upright, 12, 1.3, ink}, "", w.Bed+": "+w.Typical+"; in a dry year "+w.Dry+"."))
+		row = append(row, gap(3))
+		if i == 0 {
+			row = append(head, row...)
+		}
+		p.place(row, piece{})
+	}
 }
 
 // spanYear is "10 May – 16 May 2027".

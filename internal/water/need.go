@@ -27,6 +27,7 @@ type Question struct {
 type Needs struct {
 	Season   civil.Season
 	Beds     []BedNeed
+	Weeks    []GardenWeek
 	Typical  quantity.Litre // of all beds over the season, in the middle year
 	Dry      quantity.Litre // in the year that nine of ten stay under
 	PeakWeek civil.Date     // of the dry year
@@ -37,6 +38,12 @@ type Needs struct {
 	ET       quantity.Millimetre // reference, mean of the season
 
 	daily [][]float32 // by year, L of all beds by day of the season
+}
+
+// GardenWeek is what all beds want in a week, in the middle year and in the one that nine of ten stay under.
+type GardenWeek struct {
+	From         civil.Date
+	Typical, Dry quantity.Litre
 }
 
 // BedNeed is one bed's.
@@ -275,8 +282,10 @@ func (r *reckoning) gather(out *Needs) {
 				values[y] += float64(days[k])
 			}
 		}
-		if dry := quantity.Litre(quantile(values, 0.9)); dry > out.Peak {
-			out.Peak, out.PeakWeek = dry, out.Season.Start.Add(7*w)
+		week := GardenWeek{out.Season.Start.Add(7 * w), quantity.Litre(quantile(values, 0.5)), quantity.Litre(quantile(values, 0.9))}
+		out.Weeks = append(out.Weeks, week)
+		if week.Dry > out.Peak {
+			out.Peak, out.PeakWeek = week.Dry, week.From
 		}
 	}
 }

@@ -14,7 +14,7 @@ func TellSeason(n Needs, store Store, s garden.Supply, units quantity.System) []
 		return []string{"Nothing needs watering in nine years of ten."}
 	}
 	said := []string{
-		fmt.Sprintf("In a typical year all beds want %s over the season, in a dry year of ten %s.", units.Volume(n.Typical), units.Volume(n.Dry)),
+		fmt.Sprintf("In a typical year all beds want %s over the season, in a dry year of ten %s.", units.Volume(Roughly(n.Typical)), units.Volume(Roughly(n.Dry))),
 		peak(n, s, units),
 	}
 	if s.Tank > 0 && s.Roof > 0 {
@@ -23,9 +23,14 @@ func TellSeason(n Needs, store Store, s garden.Supply, units quantity.System) []
 	return said
 }
 
+// Roughly is a volume to two figures: a season's need is known no better.
+func Roughly(v quantity.Litre) quantity.Litre {
+	return quantity.Litre(quantity.TwoFigures(float64(v)))
+}
+
 // peak tells of the week that asks most.
 func peak(n Needs, s garden.Supply, units quantity.System) string {
-	says := fmt.Sprintf("The peak week of a dry year begins on %s and wants %s", n.PeakWeek.Short(), units.Volume(n.Peak))
+	says := fmt.Sprintf("The peak week of a dry year begins on %s and wants %s", n.PeakWeek.Short(), units.Volume(Roughly(n.Peak)))
 	switch hours := TapHours(n.Peak, s.Tap); {
 	case hours <= 0:
 		return says + "; time how long the tap takes to fill a bucket, and hours can be told."

@@ -27,6 +27,7 @@ type bedPage struct {
 	Legend []legendEntry
 	Past   []pastLine
 	Others []navLink
+	Water  []string
 }
 
 type bedSection struct {
@@ -128,6 +129,9 @@ func (s *site) bed(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p.Past = pastLines(s, now.Garden, b.ID)
+	if v, err := s.waterNow(r, now); err == nil { // the bed's page stands without it
+		p.Water = bedWaterWords(v, b.ID)
+	}
 	for _, o := range now.Garden.Beds {
 		p.Others = append(p.Others, navLink{fmt.Sprintf("/bed/%d", o.ID), o.Name, o.ID == b.ID})
 	}

@@ -42,7 +42,7 @@ func (s *site) journalFields(g garden.Garden) []*field {
 		{Name: "kind", Label: "What happened", Kind: "choice", Options: kinds, Required: true},
 		{Name: "bed", Label: "Bed", Kind: "choice", Options: beds},
 		{Name: "planting", Label: "Planting", Kind: "text", Hint: "Its number in the plan, as 2027-07; may be left empty."},
-		{Name: "amount", Label: "Amount picked", Kind: "text", Hint: "“1.2 kg” or “3 lb”."},
+		{Name: "amount", Label: "Amount", Kind: "text", Hint: "Picked: “1.2 kg” or “3 lb”. Rained: “12 mm”. Watered: “30 L”, “12 mm”, “25 min” or “4 cans”."},
 		{Name: "text", Label: "In your words", Kind: "lines", Wide: true},
 	}
 }
@@ -83,6 +83,9 @@ func (s *site) journalPage(r *http.Request, g garden.Garden, fields []*field, wh
 		if e.Amount > 0 {
 			v.Amount = g.Site.Units.Mass(e.Amount)
 		}
+		if came := cameWords(e, g.Site.Units); came != "" {
+			v.Amount = came
+		}
 		if e.Material != "" {
 			v.Text = strings.TrimSpace(upper(materialName(g.Packages, e.Material)) + ". " + e.Text)
 			if e.Amount == 0 {
@@ -120,7 +123,7 @@ func (s *site) journalAdd(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	a := answers{r: r, fields: s.journalFields(g), units: g.Site.Units}
-	v := garden.Entry{Kind: garden.EntryKind(a.text("kind")), Planting: a.text("planting"), Amount: a.mass("amount"), Text: a.text("text")}
+	v := garden.Entry{Kind: garden.EntryKind(a.text("kind")), Planting: a.text("planting"), Text: a.text("text")}
 	if d := a.date("date"); d != nil {
 		v.Date = *d
 	}
@@ -137,7 +140,12 @@ func (s *site) journalAdd(w http.ResponseWriter, r *http.Request) error {
 			}
 		}
 	}
-	whole := a.problems(v.Validate(), nil)
+	if v.Kind == garden.Rained || v.Kind == garden.Watered {
+		a.cameDown("amount", &v, g)
+	} else {
+		v.Amount = a.mass("amount")
+	}
+	whole := a.problems(v.Validate(), map[string]string{"volume": "amount", "depth": "amount"})
 	if a.wrong() > 0 || len(whole) > 0 {
 		p, err := s.journalPage(r, g, a.fields, whole)
 		if err != nil {

@@ -29,6 +29,7 @@ type startPage struct {
 	Frost   string
 	Beds    []thumbnail
 	Chosen  string // which of the beds are shown, when not all
+	Water   *waterDay
 	Wanted  string // how far the wants are met
 }
 
@@ -60,9 +61,10 @@ type thumbnail struct {
 // What of a large garden the page of the day shows: enough to begin with, not so much that the page
 // is slow or long. The rest is a link away.
 const (
-	jobsOnStart = 8
-	picksAtMost = 16
-	bedsOnStart = 12
+	jobsOnStart    = 8
+	picksAtMost    = 16
+	bedsOnStart    = 12
+	thirstyOnStart = 6
 )
 
 func (s *site) start(w http.ResponseWriter, r *http.Request) error {
@@ -99,6 +101,17 @@ func (s *site) start(w http.ResponseWriter, r *http.Request) error {
 	p.Ground = inGround(now, beds, today)
 	p.Frost = frostSentence(now, today)
 	p.Wanted = wantedSentence(now)
+	if v, err := s.waterNow(r, now); err == nil { // the page of the day stands without it
+		day := s.waterDay(v, now.Garden)
+		if n := len(day.Due); n > thirstyOnStart {
+			day.Due, day.More = day.Due[:thirstyOnStart], n-thirstyOnStart
+		}
+		day.Others = nil
+		p.Water = &day
+		if v.Exceeds != "" {
+			p.Water.Notes = append(p.Water.Notes, v.Exceeds)
+		}
+	}
 	p.Beds, err = s.thumbnails(now, beds, today)
 	if err != nil {
 		return err

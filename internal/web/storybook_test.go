@@ -64,6 +64,7 @@ func storyGarden() garden.Garden {
 	}
 	g.Own = storyOwnCrops()
 	storySoil(&g)
+	storyWater(&g)
 	g.Beds[8].Perennial = true
 	g.Beds[5].Note = "the maple takes the afternoon"
 	g.Standing = []garden.Planting{{
@@ -295,6 +296,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 		{ID: 1, Date: civil.Of(2027, 4, 20), Kind: garden.Dug, BedID: 1, Text: "The long drills, a spade deep; soil still cold."},
 		{ID: 2, Date: civil.Of(2027, 6, 12), Kind: garden.Harvested, BedID: 3, Amount: 1.4, Text: "First lettuce."},
 	}}
+	s.entries = append(s.entries, storyWaterEntries()...)
 	return New(Config{
 		Store: s, Season: func(context.Context) (*season.Result, error) { return r, nil },
 		Replan: func(context.Context) error { return nil },
@@ -327,6 +329,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 func storyPaths(r *season.Result) []string {
 	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/weather/record", "/weather/network", "/weather/network/fetch", "/weather/network/fetch?over=yes", "/weather/kept", "/weather/kept/record/2/drop", "/weather/kept/fetched/power/43.50,-72.30/drop", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/settings", "/nowhere"}
 	paths = append(paths, storySoilPaths()...)
+	paths = append(paths, storyWaterPaths()...)
 	paths = append(paths, storyLightPaths()...)
 	for _, role := range []garden.Role{garden.Alone, garden.Slow, garden.Fast, garden.Marker} {
 		for _, p := range r.Plan.Plantings {

@@ -53,6 +53,7 @@ var pageTypes = map[string]any{
 	"heap":      heapPageShown{},
 	"recipe":    recipePage{},
 	"digging":   diggingPage{},
+	"water":     waterPage{},
 }
 
 // mustPages parses every template; a fault in one is a programmer's error.

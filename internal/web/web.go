@@ -118,7 +118,7 @@ func New(c Config) http.Handler {
 	files := mustFiles()
 	s := &site{Config: c, files: files, pages: mustPages(files)}
 	mux := http.NewServeMux()
-	for _, list := range []map[string]action{s.routes(), s.weatherRoutes(), s.soilRoutes(), s.lightRoutes()} {
+	for _, list := range []map[string]action{s.routes(), s.weatherRoutes(), s.soilRoutes(), s.lightRoutes(), s.waterRoutes()} {
 		for pattern, do := range list {
 			mux.Handle(pattern, s.handle(do))
 		}
