@@ -206,7 +206,7 @@ func lieSays(site garden.Site) string {
 	if l.Slope == 0 {
 		parts = append(parts, "The ground is level")
 	} else {
-		parts = append(parts, fmt.Sprintf("The ground slopes %s° towards %s", degrees(l.Slope), compassWord(l.Aspect)))
+		parts = append(parts, fmt.Sprintf("The ground slopes %s° to the %s", degrees(l.Slope), towards(l.Aspect)))
 	}
 	if l.North != 0 {
 		parts = append(parts, fmt.Sprintf("up on the picture is %s° from true north", degrees(l.North)))
@@ -217,18 +217,24 @@ func lieSays(site garden.Site) string {
 	return strings.Join(parts, "; ") + "."
 }
 
+// towards is the nearest of eight directions to degrees clockwise from north.
+func towards(bearing float64) string {
+	const eighth = 45
+	return [...]string{"north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"}[(int(bearing/eighth+.5)%8+8)%8]
+}
+
 // shadeSays is what throws shade in a few words.
 func shadeSays(s garden.Shade, u quantity.System) string {
-	says := fmt.Sprintf("%s, %s high", s.Kind, u.Height(s.Height))
+	says := fmt.Sprintf("%s, %s high", s.Kind, u.Length(s.Height))
 	if s.Kind == garden.Tree {
 		says += fmt.Sprintf(", its crown %s wide", u.Length(s.Spread))
 		if s.CrownBase > 0 {
-			says += " from " + u.Height(s.CrownBase) + " up"
+			says += " from " + u.Length(s.CrownBase) + " up"
 		}
 	} else {
 		says += fmt.Sprintf(", %s long", u.Length(s.Length))
 		if s.Ridge > s.Height {
-			says += ", the ridge at " + u.Height(s.Ridge)
+			says += ", the ridge at " + u.Length(s.Ridge)
 		}
 	}
 	if s.Deciduous() {

@@ -82,7 +82,7 @@ func (v *lightPicture) draw() *drawing.Scene {
 	}
 	v.depth = high * 100
 	width, height := (right-left)*100, (high-low)*100
-	v.letters = min(max(width/40, 11), 60)
+	v.letters = min(max(width/36, 11), 60)
 	foot := v.letters * 3
 	v.scene = drawing.Scene{
 		ID: "light", Class: "plotpicture lightpicture", MinX: left * 100, Width: width, Height: height + foot, Title: v.finding(),
@@ -179,36 +179,36 @@ func (v *lightPicture) ground() {
 func (v *lightPicture) shades() {
 	for _, s := range v.year.Garden.Shades {
 		u := v.year.Garden.Site.Units
-		g := drawing.Group{Link: fmt.Sprintf("/plot/shade/%d", s.ID), Clip: "light-frame", Hint: fmt.Sprintf("%s, %s, %s high", s.Name, s.Kind, u.Height(s.Height))}
+		g := drawing.Group{Link: fmt.Sprintf("/plot/shade/%d", s.ID), Clip: "light-frame", Hint: fmt.Sprintf("%s, %s, %s high", s.Name, s.Kind, u.Length(s.Height))}
 		if s.Kind == garden.Tree {
 			g.Nodes = v.tree(s)
 		} else {
 			g.Nodes = v.box(s)
 		}
-		at, anchor := v.shadeLabel(s)
+		at, anchor, turn := v.shadeLabel(s)
 		if at[0] > v.scene.MinX && at[0] < v.scene.MinX+v.scene.Width && at[1] > 0 && at[1] < v.scene.Height-v.letters*3 {
-			g.Nodes = append(g.Nodes, drawing.Text{X: at[0], Y: at[1], Size: v.letters * .92, Anchor: anchor, Italic: true, Halo: "#f7f2e3", Says: s.Name, Style: drawing.Style{Fill: ink}})
+			g.Nodes = append(g.Nodes, drawing.Text{X: at[0], Y: at[1], Size: v.letters * .92, Anchor: anchor, Turn: turn, Italic: true, Halo: "#f7f2e3", Says: s.Name, Style: drawing.Style{Fill: ink}})
 		}
 		v.add(g)
 	}
 }
 
-// shadeLabel is where the name goes: in the south of a crown, under a ridge, past the eastern or northern end of what is narrow.
-func (v *lightPicture) shadeLabel(s garden.Shade) ([2]float64, drawing.Anchor) {
-	at := v.point(garden.Point{East: s.X, North: s.Y})
+// shadeLabel is where the name goes: in the south of a crown, under a ridge, past the eastern end of what is narrow, or up its side.
+func (v *lightPicture) shadeLabel(s garden.Shade) (at [2]float64, anchor drawing.Anchor, turned float64) {
+	at = v.point(garden.Point{East: s.X, North: s.Y})
 	switch {
 	case s.Kind == garden.Tree:
-		return [2]float64{at[0], at[1] + max(float64(s.Spread)*50-v.letters*.7, v.letters*1.5)}, drawing.Middle
+		return [2]float64{at[0], at[1] + max(float64(s.Spread)*50-v.letters*.7, v.letters*1.5)}, drawing.Middle, 0
 	case s.Kind.Roofed():
-		return [2]float64{at[0], at[1] + v.letters*1.5}, drawing.Middle
+		return [2]float64{at[0], at[1] + v.letters*1.5}, drawing.Middle, 0
 	}
 	turn := s.Bearing * math.Pi / 180
 	along := float64(s.Length) * 50
 	end := [2]float64{at[0] + along*math.Sin(turn), at[1] - along*math.Cos(turn)}
 	if math.Abs(math.Sin(turn)) > .5 {
-		return [2]float64{end[0] + v.letters*.5, end[1] + v.letters*.35}, drawing.Start
+		return [2]float64{end[0] + v.letters*.5, end[1] + v.letters*.35}, drawing.Start, 0
 	}
-	return [2]float64{end[0], end[1] + v.letters*1.2}, drawing.End
+	return [2]float64{at[0] + v.letters*1.1, at[1] + along*.4}, drawing.Start, -90
 }
 
 func (v *lightPicture) tree(s garden.Shade) []drawing.Node {
@@ -283,7 +283,16 @@ func (v *lightPicture) lightLabel(b garden.Bed) {
 		g.Link = fmt.Sprintf("/bed/%d/light", b.ID)
 		v.scene.Nodes[len(v.scene.Nodes)-1] = g
 	}
-	v.add(drawing.Text{X: at[0], Y: at[1] + v.letters*.36, Size: v.letters, Anchor: drawing.Middle, Halo: "#f7f2e3", Says: fmt.Sprintf("%.1f h", float64(hours)), Style: drawing.Style{Fill: ink}})
+	t := drawing.Text{X: at[0], Y: at[1] + v.letters*.36, Size: v.letters, Anchor: drawing.Middle, Halo: "#f7f2e3", Says: fmt.Sprintf("%.1f h", float64(hours)), Style: drawing.Style{Fill: ink}}
+	wide, deep := 0.0, 0.0
+	for _, c := range b.Corners() {
+		q := v.point(c)
+		wide, deep = max(wide, 2*math.Abs(q[0]-at[0])), max(deep, 2*math.Abs(q[1]-at[1]))
+	}
+	if long := float64(len(t.Says)) * v.letters * .55; long > wide && deep > wide { // up a narrow bed
+		t.Turn, t.X, t.Y = -90, at[0]+v.letters*.36, at[1]
+	}
+	v.add(t)
 }
 
 // north points to true north, wherever the plot's own north points.
