@@ -124,7 +124,7 @@ func weekOf(ctx context.Context, b *book.Book, f seasonFlag, day civil.Date) (*s
 func (e *env) printWeek(r *season.Result, day civil.Date) {
 	week := weekSpan(day)
 	if len(work.Between(r.Jobs, week)) > 0 {
-		e.printf("%s", work.WeekWords(work.WeekOf(r.Jobs, day), bedsByID(r)))
+		e.printf("%s%s", work.WeekWords(work.WeekOf(r.Jobs, day), bedsByID(r)), work.WaterWords(weekWater(r, day)))
 		return
 	}
 	e.printf("Nothing to do in the week of %s.", week)

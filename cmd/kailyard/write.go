@@ -11,7 +11,6 @@ import (
 	"kailyard/internal/garden"
 	"kailyard/internal/season"
 	"kailyard/internal/sheet"
-	"kailyard/internal/water"
 	"kailyard/internal/work"
 )
 
@@ -85,21 +84,10 @@ func space(s garden.Site) string {
 }
 
 // weekWater is what the beds want of water in the week of a day, where that can be told.
-func weekWater(r *season.Result, day civil.Date) []sheet.BedWater {
+func weekWater(r *season.Result, day civil.Date) []work.BedWater {
 	w, err := r.Water(day, nil)
 	if err != nil {
 		return nil
 	}
-	var list []sheet.BedWater
-	for _, b := range w.Beds {
-		week, ok := b.Week(day.Monday() + 3) // the season's week that has most of the sheet's
-		if !ok || week.Dry.Water < 0.5 {
-			continue
-		}
-		tell := func(a water.Amount) string {
-			return water.TellWeek(a, week.Area, b.Way, w.Site.Supply, w.Site.Units)
-		}
-		list = append(list, sheet.BedWater{Bed: b.Bed.Name, Typical: tell(week.Typical), Dry: tell(week.Dry)})
-	}
-	return list
+	return w.InWeek(day.Monday())
 }

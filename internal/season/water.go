@@ -12,6 +12,7 @@ import (
 	"kailyard/internal/quantity"
 	"kailyard/internal/water"
 	"kailyard/internal/weather"
+	"kailyard/internal/work"
 )
 
 // Water is what a season's beds want of water, and how they stand for it on a day.
@@ -63,6 +64,22 @@ func (w *Water) Bed(id int64) (BedWater, bool) {
 // Due are the beds that want water on the day.
 func (w *Water) Due() []BedWater {
 	return slices.DeleteFunc(slices.Clone(w.Beds), func(b BedWater) bool { return !b.Now })
+}
+
+// InWeek is what the beds want in the seven days from a Monday: that week of the season which has most of them.
+func (w *Water) InWeek(monday civil.Date) []work.BedWater {
+	var list []work.BedWater
+	for _, b := range w.Beds {
+		week, ok := b.Week(monday + 3)
+		if !ok || week.Dry.Water < 0.5 {
+			continue
+		}
+		tell := func(a water.Amount) string {
+			return water.TellWeek(a, week.Area, b.Way, w.Site.Supply, w.Site.Units)
+		}
+		list = append(list, work.BedWater{Bed: b.Bed.Name, Typical: tell(week.Typical), Dry: tell(week.Dry)})
+	}
+	return list
 }
 
 // watered is the season's water, reckoned on the first request.

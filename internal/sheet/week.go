@@ -15,12 +15,9 @@ type Week struct {
 	Head
 	Beds   []garden.Bed
 	Work   work.Week
-	Orders []work.Order // of the season; those due in the week and the four after it are written
-	Water  []BedWater   // of the week, bed by bed; none: nothing is told
+	Orders []work.Order    // of the season; those due in the week and the four after it are written
+	Water  []work.BedWater // of the week, bed by bed; none: nothing is told
 }
-
-// BedWater is what a bed wants of water in the week, in words.
-type BedWater struct{ Bed, Typical, Dry string }
 
 // ordersAhead is how many days past the week orders are told: time to send for seed.
 const ordersAhead = 28
@@ -63,7 +60,7 @@ func layWeek(week Week) *paper {
 }
 
 // waters writes the week's water, a bed after the other.
-func (p *paper) waters(list []BedWater) {
+func (p *paper) waters(list []work.BedWater) {
 	if len(list) == 0 {
 		return
 	}
@@ -72,7 +69,7 @@ func (p *paper) waters(list []BedWater) {
 		head[i].keep = true
 	}
 	for i, w := range list {
-		row := p.ticked(marginLeft, 10, p.paragraph(textLeft, 0, style{upright, 12, 1.3, ink}, "", w.Bed+": "+w.Typical+"; in a dry year "+w.Dry+"."))
+		row := p.ticked(marginLeft, 10, p.paragraph(textLeft, 0, style{upright, 12, 1.3, ink}, "", w.Says()+"."))
 		row = append(row, gap(3))
 		if i == 0 {
 			row = append(head, row...)

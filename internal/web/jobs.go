@@ -27,6 +27,7 @@ type jobsPage struct {
 	Portion    portion
 	Nothing    bool // neither
 	Hours      string
+	Water      []string // what the beds want in the week
 	OrderCount int
 }
 
@@ -142,6 +143,11 @@ func (s *site) jobs(w http.ResponseWriter, r *http.Request) error {
 		p.Hours = fmt.Sprintf("about %s", hoursText(hours))
 	}
 	p.Nothing = len(list) == 0
+	if v, err := s.waterNow(r, now); err == nil { // the jobs stand without it
+		for _, b := range v.InWeek(week.From) {
+			p.Water = append(p.Water, b.Says()+".")
+		}
+	}
 	return s.render(w, http.StatusOK, "jobs", p)
 }
 

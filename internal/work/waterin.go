@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"strings"
 
 	"kailyard/internal/garden"
 	"kailyard/internal/water"
@@ -47,4 +48,28 @@ func dryWords(g water.GoingIn, k Kind) string {
 		return fmt.Sprintf("The top of the ground is too dry %s on this day in all %d weather years: %s.", what, g.Years, then)
 	}
 	return fmt.Sprintf("The top of the ground is too dry %s on this day in %d of %d weather years: then %s.", what, g.Dry, g.Years, then)
+}
+
+// BedWater is what a bed wants of water in a week, in words.
+type BedWater struct{ Bed, Typical, Dry string }
+
+// WaterWords writes a week's water for a terminal or a letter, a bed after the other; nothing where no bed wants any.
+func WaterWords(list []BedWater) string {
+	if len(list) == 0 {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString("\n  Water this week, less what falls:\n")
+	for _, w := range list {
+		wrap(&b, w.Says(), "    - ", "      ")
+	}
+	return b.String()
+}
+
+// Says is a bed's water in a line.
+func (w BedWater) Says() string {
+	if w.Typical == w.Dry {
+		return w.Bed + ": " + w.Dry
+	}
+	return fmt.Sprintf("%s: %s; in a dry year %s", w.Bed, w.Typical, w.Dry)
 }
