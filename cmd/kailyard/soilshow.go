@@ -224,6 +224,9 @@ func (e *env) printFeeding(g *season.Ground, b season.BedGround, whole bool) {
 		var parts []string
 		for _, part := range d.Parts {
 			parts = append(parts, fmt.Sprintf("%s of %s (%s)", g.Weighs.RoughMass(part.Mass), part.Offer.Name, part.ByHand))
+			if d.Date == 0 && d.Area > 0 { // no day and no place is known, so the rate is what counts
+				parts[len(parts)-1] += ", " + g.Weighs.Rate(quantity.KilogramPerSquareMetre(float64(part.Mass)/float64(d.Area)))
+			}
 		}
 		say("feed %s: %s", when, strings.Join(parts, ", "))
 	}

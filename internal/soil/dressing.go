@@ -38,7 +38,7 @@ func (p *Prescription) settle(g Ground, mix Mix, units quantity.System, bucket q
 	p.tell(g, units)
 }
 
-// base is the dressing of the whole planted ground before its first planting.
+// base is the dressing of the whole planted ground before its first planting; it has no day where none is known.
 func (p *Prescription) base(g Ground, units quantity.System, bucket quantity.Litre) (Dressing, bool) {
 	d := Dressing{Stage: "before planting", Area: p.Need.Planted, How: "strew it evenly over the ground and work it into the top " + lengths(units, 0.10, 0.15)}
 	days := daysBefore
@@ -53,7 +53,9 @@ func (p *Prescription) base(g Ground, units quantity.System, bucket quantity.Lit
 			days = daysBeforeOrganic
 		}
 	}
-	d.Date = g.firstPlanting().Add(-days)
+	if len(g.Plantings) > 0 { // else nobody knows the day
+		d.Date = g.firstPlanting().Add(-days)
+	}
 	d.Reasons = []garden.Reason{{Says: "Phosphate and potash do not move in the ground, so all of them go in before planting, with the first part of the nitrogen.", Rule: "before planting", Source: "UDEL-COLE"}}
 	return d, len(d.Parts) > 0
 }
@@ -96,8 +98,11 @@ func (p *Prescription) excess(g Ground, first quantity.Kilogram) (later, bool) {
 		most = mostNitrogenSand
 	}
 	over := first - quantity.Kilogram(most)*quantity.Kilogram(p.Need.Planted)
-	start := g.firstPlanting()
-	return later{feeding: Feeding{"four weeks after planting", start.Add(daysToSecond)}, nitrogen: over}, over > 1e-9
+	l := later{feeding: Feeding{Stage: "four weeks after planting"}, nitrogen: over}
+	if len(g.Plantings) > 0 {
+		l.feeding.Date = g.firstPlanting().Add(daysToSecond)
+	}
+	return l, over > 1e-9
 }
 
 // Starter is a weak feed poured at the roots of plants as they are set out.

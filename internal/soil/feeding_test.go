@@ -389,3 +389,20 @@ func TestOffersLeaveOut(t *testing.T) {
 }
 
 func ptr[T any](v T) *T { return &v }
+
+// Where nothing is planned nobody knows a day: the dressings go by their stage alone.
+func TestWithoutAPlantingNoDayIsInvented(t *testing.T) {
+	p, _ := feed(t, groundOf(), nil, soil.Choice{})
+	if len(p.Dressings) == 0 {
+		t.Fatal("bare ground is taken as mixed vegetables")
+	}
+	for _, d := range p.Dressings {
+		if d.Date != 0 || d.Stage == "" {
+			t.Errorf("%q has the day %v", d.Stage, d.Date)
+		}
+	}
+	p, _ = feed(t, groundOf(planted("a", "broccoli", 0, 10, day(4, 20), day(7, 20))), nil, soil.Choice{})
+	if d := p.Dressings[0]; d.Date == 0 || d.Date >= day(4, 20) {
+		t.Errorf("with a planting of 20 April the ground is dressed on %v", d.Date)
+	}
+}

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"strings"
 	"testing"
@@ -48,10 +49,10 @@ func TestWhatIsPutOnIsKept(t *testing.T) {
 	}
 }
 
-// Lead and salts stand on the page of the day and above the jobs.
+// Lead and salts stand on the page of the day and above the jobs and the beds.
 func TestAlarmsOnTheDay(t *testing.T) {
 	h, _ := storySite(t, mustStory(t), storyToday)
-	for _, path := range []string{"/", "/jobs"} {
+	for _, path := range []string{"/", "/jobs", "/beds"} {
 		text := words(parse(t, get(t, h, path)))
 		if !strings.Contains(text, "Lead of 340 mg/kg") || !strings.Contains(text, "Fence strip : stop and ask.") && !strings.Contains(text, "Fence strip: stop and ask.") {
 			t.Errorf("%s does not tell of the lead: %.300s", path, text)
@@ -76,6 +77,28 @@ func TestTheSoilUsesTheRecordWithoutAPlan(t *testing.T) {
 	record = nil
 	if w := get(t, h, "/soil/dig"); w.Code != http.StatusOK || !strings.Contains(words(parse(t, w)), "no weather record") {
 		t.Error("a record that is gone is still used")
+	}
+}
+
+// Late in a year the pages are about the season to come, and so is the soil book; without a plan nobody knows a day to feed on.
+func TestTheSoilIsOfTheSeasonShownWithoutAPlan(t *testing.T) {
+	store := &shelf{g: storyGarden()}
+	shown := civil.SeasonOf(2028, store.g.Site.Latitude)
+	s := &site{Config: Config{
+		Store: store, Season: func(context.Context) (*season.Result, error) { return nil, unplannedSeason{} }, Crops: crop.Default(),
+		Seasons: func(context.Context) ([]civil.Season, civil.Season, error) { return []civil.Season{shown}, shown, nil },
+		Today:   func() civil.Date { return civil.Of(2027, 11, 25) },
+	}}
+	known, err := s.groundOf(httptest.NewRequest(http.MethodGet, "/soil", nil))
+	if err != nil || known.ground.Season != shown {
+		t.Fatalf("the soil book is read for %v, shown is %v: %v", known.ground.Season, shown, err)
+	}
+	for _, b := range known.ground.Beds {
+		for i := 0; b.Feeding != nil && i < len(b.Feeding.Dressings); i++ {
+			if d := b.Feeding.Dressings[i]; d.Date != 0 && d.Date < known.ground.Day.Add(-14) {
+				t.Errorf("%s is fed on %s", b.Bed.Name, d.Date.Long())
+			}
+		}
 	}
 }
 

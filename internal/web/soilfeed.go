@@ -178,6 +178,8 @@ func dressingViewOf(known soilKnown, b season.BedGround, d soil.Dressing) dressi
 	v := dressingView{Stage: upper(d.Stage), For: "on the planted ground, " + length.Area(d.Area), How: upper(d.How) + ".", Reasons: reasons(d.Reasons)}
 	if d.Date != 0 {
 		v.When = windowSays(d.Date, d.Date, known.ground.Day)
+	} else if d.Planting == "" {
+		v.When = "Whenever the bed is planted; nothing is planned here yet"
 	}
 	if d.Crop != "" {
 		v.For, v.Stage = upper(d.Crop), d.Stage

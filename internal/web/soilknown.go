@@ -45,7 +45,7 @@ func (s *site) groundOf(r *http.Request) (soilKnown, error) {
 		k.now = nil
 	}
 	today := s.Today()
-	in := season.GroundInput{Season: civil.SeasonHolding(today, k.garden.Site.Latitude), Garden: k.garden, Crops: s.cropsOf(k.garden), Day: today}
+	in := season.GroundInput{Season: s.shownSeason(r, k.garden), Garden: k.garden, Crops: s.cropsOf(k.garden), Day: today}
 	if k.now != nil {
 		in.Season, in.Crops, in.Record, in.Years, in.Plan = k.now.Season, k.now.Crops, k.now.Record, k.now.Years, k.now.Plan
 	} else if s.Record != nil {
@@ -75,6 +75,16 @@ func (s *site) groundOf(r *http.Request) (soilKnown, error) {
 	return k, nil
 }
 
+// shownSeason is the season the pages are about where there is no plan: the one that is shown, else the one that holds the day.
+func (s *site) shownSeason(r *http.Request, g garden.Garden) civil.Season {
+	if s.Seasons != nil {
+		if _, shown, err := s.Seasons(r.Context()); err == nil && shown.Days > 0 {
+			return shown
+		}
+	}
+	return civil.SeasonHolding(s.Today(), g.Site.Latitude)
+}
+
 // recordKey stands for the weather record of a book without a plan; with one, the season stands for it.
 func recordKey(in season.GroundInput) any {
 	if in.Record == nil || in.Plan != nil {
@@ -90,7 +100,7 @@ func recordKey(in season.GroundInput) any {
 // groundKey stands for all that the soil book is read from, besides the season.
 func groundKey(in season.GroundInput) (string, error) {
 	g := in.Garden
-	text, err := json.Marshal([]any{g.Site, g.Beds, g.History, g.Wants, g.Standing, g.Tests, g.Treatments, g.Packages, g.Heaps, recordKey(in), len(in.Journal)})
+	text, err := json.Marshal([]any{g.Site, g.Beds, g.History, g.Wants, g.Standing, g.Tests, g.Treatments, g.Packages, g.Heaps, recordKey(in), in.Season, len(in.Journal)})
 	if err != nil {
 		return "", err
 	}
