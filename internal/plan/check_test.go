@@ -117,3 +117,31 @@ func TestCheckKnowsWhenCanopiesMeet(t *testing.T) {
 		t.Error("more fast plants than places pass")
 	}
 }
+
+// Where a soil test stops it nothing to eat is sown, the wants and the bed say so, and the checker refuses what another plan put there.
+func TestNothingInStoppedGround(t *testing.T) {
+	tr := simple()
+	free := mustPlan(t, tr)
+	bed := tr.garden.Beds[0].ID
+	tr.soil = map[BedCrop]SoilShare{{bed, "leaf"}: {Share: 1, Stopped: true}}
+	out := mustPlan(t, tr)
+	for _, p := range out.Plantings {
+		if p.BedID == bed && p.CropID == "leaf" {
+			t.Errorf("leaf is sown in stopped ground: %+v", p)
+		}
+	}
+	told := ""
+	for _, r := range append(out.Notes, out.Supply[0].Short...) {
+		told += r.Says
+	}
+	if !strings.Contains(told, "no food is grown there") {
+		t.Errorf("the plan does not say why: %s", told)
+	}
+	found := false
+	for _, f := range tr.check(free) {
+		found = found || strings.Contains(f.Error(), "no food is grown there")
+	}
+	if !found {
+		t.Error("the checker passes food in stopped ground")
+	}
+}

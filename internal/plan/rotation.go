@@ -110,11 +110,14 @@ const (
 	keptPerennial // the bed is kept for perennials
 	notPerennial  // perennials have beds of their own
 	tooNarrow     // not even the whole bed holds a sensible stand
+	unsafe        // a soil test shows lead or salts that stop it
 )
 
 // refuses says whether and why a bed never takes a crop.
 func (p *problem) refuses(pl *plot, c *crop.Crop) refusal {
 	switch {
+	case p.stopped(pl.bed.ID, c):
+		return unsafe
 	case c.Perennial && !pl.bed.Perennial:
 		return notPerennial
 	case !c.Perennial && pl.bed.Perennial:

@@ -165,7 +165,7 @@ func (w *writer) refusedBeds(d *demand) (beds int, why string) {
 		}
 	}
 	var parts []string
-	for _, r := range []refusal{tooShady, tooSoon, tooNarrow, keptPerennial, notPerennial} {
+	for _, r := range []refusal{unsafe, tooShady, tooSoon, tooNarrow, keptPerennial, notPerennial} {
 		if n := names[r]; len(n) > 0 {
 			parts = append(parts, strings.Join(n, ", ")+" "+r.says(len(n) > 1))
 		}
@@ -186,6 +186,8 @@ func (r refusal) says(many bool) string {
 		return verb("has", "have") + " too little light"
 	case tooSoon:
 		return verb("has", "have") + " had its family too lately"
+	case unsafe:
+		return verb("is", "are") + " stopped by a soil test, so no food is grown there"
 	case tooNarrow:
 		return verb("is", "are") + " too narrow or too small"
 	case keptPerennial:
@@ -352,7 +354,7 @@ func (w *writer) whyEmpty(i int) string {
 		return "the wants are met, or more of what suits it would gain less than the work"
 	}
 	most, n := welcome, 0
-	for r := tooShady; r <= tooNarrow; r++ {
+	for r := tooShady; r <= unsafe; r++ {
 		if refusals[r] > n {
 			most, n = r, refusals[r]
 		}

@@ -19,6 +19,7 @@ type BedCrop struct {
 type SoilShare struct {
 	Share   float64    // of its yield that the ground leaves, above 0 to 1
 	Held    civil.Date // no harvest may be counted on before this day, for raw manure; 0: none is held
+	Stopped bool       // a soil test stops it: nothing to eat is grown there at all
 	Reasons []garden.Reason
 }
 
@@ -39,6 +40,9 @@ func (p *problem) soilShare(bed int64, c *crop.Crop) float64 {
 	}
 	return 1
 }
+
+// stopped says whether a soil test keeps a crop out of a bed.
+func (p *problem) stopped(bed int64, c *crop.Crop) bool { return p.soil[BedCrop{bed, c.ID}].Stopped }
 
 // heldIn is, for each option, the day before which no harvest from a bed is counted on, from the season's start.
 func (p *problem) heldIn(bed int64) []int {
@@ -67,6 +71,9 @@ func (f *field) allowed(bed, sow int) bool {
 // mean of the years, by the bed's light and soil.
 func (c *checker) soilAllows(x *garden.Planting, o option, bed garden.Bed) {
 	soil, told := c.soil[BedCrop{bed.ID, x.CropID}]
+	if soil.Stopped {
+		c.fault(x, "stands in ground where a soil test stops it: no food is grown there")
+	}
 	if told && soil.Held != 0 && x.Expect > 0 && x.First.P10 < soil.Held {
 		c.fault(x, "is harvested from %s, before raw manure allows it on %s", x.First.P10, soil.Held)
 	}

@@ -20,7 +20,7 @@ func (in Input) soilDay() civil.Date {
 }
 
 // soilShares is what the ground of each bed does to each crop that a plan chooses from: a pH expected now outside a crop's range lowers
-// its yield, and raw manure holds its harvest back. Beds without a pH and without raw manure have none.
+// its yield, raw manure holds its harvest back, and lead or salts that stop the work keep it out. Beds without a pH and without raw manure have none.
 func (in Input) soilShares(tables []*growth.Table) map[plan.BedCrop]plan.SoilShare {
 	if len(in.Garden.Tests) == 0 && len(in.Garden.Treatments) == 0 {
 		return nil
@@ -31,6 +31,7 @@ func (in Input) soilShares(tables []*growth.Table) map[plan.BedCrop]plan.SoilSha
 	for _, bed := range in.Garden.Beds {
 		ground := soil.GroundOf(in.Garden, bed, nil, in.Season, in.Crops)
 		expected, known := soil.ExpectedOf(soil.SourOf(in.Garden, ground, drift, day))
+		alarm, stopped := stopOf(in.Garden, bed, in.Season.End())
 		for _, t := range tables {
 			if t == nil || t.Option.Crop == nil {
 				continue
@@ -39,12 +40,27 @@ func (in Input) soilShares(tables []*growth.Table) map[plan.BedCrop]plan.SoilSha
 			if _, ok := shares[at]; ok {
 				continue
 			}
-			if s := shareOf(t.Option.Crop, bed, expected, known, in.Garden.Treatments, in.Season.Start); s.Share < 1 || s.Held != 0 {
+			s := shareOf(t.Option.Crop, bed, expected, known, in.Garden.Treatments, in.Season.Start)
+			if s.Stopped = stopped && t.Option.Crop.Group != crop.Cover; s.Stopped {
+				s.Reasons = append(s.Reasons, garden.Reason{Says: bed.Name + ": " + alarm.Says, Rule: "stopped by a soil test", Source: alarm.Sources})
+			}
+			if s.Share < 1 || s.Held != 0 || s.Stopped {
 				shares[at] = s
 			}
 		}
 	}
 	return shares
+}
+
+// stopOf is the reading that stops all growing of food in a bed, if there is one. A test counts from the day it is written down on,
+// whatever the day the plan is made for: what it found was there before.
+func stopOf(g garden.Garden, bed garden.Bed, day civil.Date) (soil.Alarm, bool) {
+	for _, a := range soil.BedAlarms(g.Tests, bed.ID, g.SoilOf(bed).Texture, day) {
+		if a.Stop {
+			return a, true
+		}
+	}
+	return soil.Alarm{}, false
 }
 
 // shareOf is what a bed does to a crop from the season's start on.

@@ -14,6 +14,7 @@ import (
 // bedsPage is every bed in space and time.
 type bedsPage struct {
 	frame
+	Alarms  []alarmView
 	Beds    []bedSection
 	Portion portion
 	Index   []navLink // all beds, wherever they are shown
@@ -72,7 +73,7 @@ func (s *site) beds(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := bedsPage{frame: s.seasonFrame("Beds in space and time", r, now), Legend: bedtimeLegend()}
+	p := bedsPage{frame: s.seasonFrame("Beds in space and time", r, now), Alarms: alarmViews(now.Garden, season.AlarmsOf(now.Garden, s.Today())), Legend: bedtimeLegend()}
 	p.Portion = portionOf(part, len(all), bedsAtOnce, "Beds", bedsPart)
 	for i, b := range all {
 		to := fmt.Sprintf("#bed-%d", b.ID)
