@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -120,7 +121,7 @@ func lightOf(g garden.Garden, record *weather.Record, tables []*growth.Table) *p
 			continue
 		}
 		months := y.Bed(b)
-		of := plan.BedLight{Basis: string(light.InSeason(g.Site.Latitude, months).Basis)}
+		of := plan.BedLight{Basis: basisOf(months)}
 		for m := range months {
 			of.Hours[m] = months[m].Hours * quantity.Hour(even[m])
 		}
@@ -128,6 +129,21 @@ func lightOf(g garden.Garden, record *weather.Record, tables []*growth.Table) *p
 	}
 	l.Rows = rowShades(g, tables, even)
 	return l
+}
+
+// basisOf is what the hours of a bed's year rest on, in words.
+func basisOf(months [12]light.Month) string {
+	var words []string
+	for _, m := range months {
+		word := string(m.Basis)
+		if m.Basis == light.Near {
+			word = "as seen in a month near"
+		}
+		if !slices.Contains(words, word) {
+			words = append(words, word)
+		}
+	}
+	return strings.Join(words, " or ")
 }
 
 // What counts as a row of tall plants, and what of the light comes through it (estimate). How far its shade is followed, in

@@ -95,7 +95,7 @@ func TestSunSeenRulesThePlan(t *testing.T) {
 		if p.CropID != "carrot" && strings.HasPrefix(p.CropID, "sweet-corn") {
 			t.Errorf("%s stands in four hours of sun", p.CropID)
 		}
-		if !strings.Contains(p.Reasons[0].Says, "(seen)") {
+		if !strings.Contains(p.Reasons[0].Says, "seen") {
 			t.Errorf("the reason does not tell that the sun was seen: %s", p.Reasons[0].Says)
 		}
 	}

@@ -167,7 +167,7 @@ func nearestWindow(windows []growth.Window, day civil.Date) (best growth.Window,
 
 // regrowing is the planner's input for one planting: the tables of its crop's method in the open and as given.
 func (r *Result) regrowing(tables ...*growth.Table) plan.Input {
-	in := plan.Input{Season: r.Season, Garden: r.Garden, Crops: r.Crops, Settings: r.Plan.Settings}
+	in := plan.Input{Season: r.Season, Garden: r.Garden, Crops: r.Crops, Settings: r.Plan.Settings, Light: lightOf(r.Garden, r.Record, nil)}
 	in.Garden.Standing = nil
 	for _, t := range tables {
 		for _, t := range []*growth.Table{r.Table(t.Option.Crop.ID, t.Option.Method), t} {

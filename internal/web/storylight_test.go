@@ -20,7 +20,7 @@ func storyShades() []garden.Shade {
 		{ID: 1, Name: "House", Kind: garden.House, X: -1.5, Y: -3.4, Length: 11, Width: 6, Bearing: 90, Height: 4.5, Ridge: 7.5},
 		{ID: 2, Name: "Maple", Kind: garden.Tree, X: .6, Y: 7.2, Height: 9, Crown: garden.RoundCrown, Spread: 5, CrownBase: 2.5, LeafOn: garden.DayOfYear{Month: 5, Day: 5}, LeafOff: garden.DayOfYear{Month: 10, Day: 20}},
 		{ID: 3, Name: "Board fence", Kind: garden.Fence, X: 15.8, Y: 5, Length: 10, Width: .1, Height: 1.8, Gaps: &gaps},
-		{ID: 4, Name: "Shed", Kind: garden.Shed, X: 14, Y: .9, Length: 2.5, Width: 2, Bearing: 90, Height: 2.4},
+		{ID: 4, Name: "Shed", Kind: garden.Shed, X: 13.2, Y: .9, Length: 2.5, Width: 2, Bearing: 90, Height: 2.4},
 		{ID: 5, Name: "Yew hedge", Kind: garden.Hedge, X: 8, Y: 11.4, Length: 14, Width: .8, Bearing: 90, Height: 1.6},
 		{ID: 6, Name: "Fir next door", Kind: garden.Tree, X: 18, Y: 8, Height: 12, Crown: garden.ConeCrown, Spread: 4, CrownBase: .5},
 	}
