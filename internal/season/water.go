@@ -198,7 +198,7 @@ func (w *Water) bed(g garden.Garden, b garden.Bed, log []water.Given) BedWater {
 		out.Give = water.Tell(give, area, out.Way, w.Site.Supply, w.Site.Units)
 		out.Says = fmt.Sprintf("%s Give %s.", out.Stands[0].Says, out.Give.Says)
 		if behind {
-			out.Says += " It is far behind: give as much again in two or three days."
+			out.Says += " It is far behind: as much again in two or three days."
 		}
 	default:
 		out.Says = out.Stands[0].Says

@@ -64,7 +64,7 @@ func (p *paper) waters(list []work.BedWater) {
 	if len(list) == 0 {
 		return
 	}
-	head := append(p.heading("Water this week"), p.paragraph(marginLeft, 0, style{upright, 9, 1.25, softInk}, "", "What falls counts: give less after rain, and feel the soil a finger deep. Dry is what nine years of ten stay under.")...)
+	head := append(p.heading("Water this week"), p.paragraph(marginLeft, 0, style{upright, 9, 1.25, softInk}, "", "The usual rain is counted in: after a wet week give none, and feel the soil a finger deep. A dry year is what nine of ten stay under.")...)
 	for i := range head {
 		head[i].keep = true
 	}

@@ -144,7 +144,7 @@ func bedWaterWords(v *season.Water, id int64) []string {
 		return nil
 	}
 	u := v.Site.Units
-	says := []string{fmt.Sprintf("Water: %s over the season in a typical year, %s in a dry one of ten; %s.", u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry)), wateredWords(b.Way))}
+	says := []string{fmt.Sprintf("%s over the season in a typical year, %s in a dry one of ten; %s.", u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry)), wateredWords(b.Way))}
 	if week, ok := b.Week(v.Day); ok && week.Area > 0 {
 		says = append(says, fmt.Sprintf("This week: %s; in a dry year %s.", water.TellWeek(week.Typical, week.Area, b.Way, v.Site.Supply, u), water.TellWeek(week.Dry, week.Area, b.Way, v.Site.Supply, u)))
 	}

@@ -59,7 +59,7 @@ func WaterWords(list []BedWater) string {
 		return ""
 	}
 	var b strings.Builder
-	b.WriteString("\n  Water this week, less what falls:\n")
+	b.WriteString("\n  Water this week, with the usual rain:\n")
 	for _, w := range list {
 		wrap(&b, w.Says(), "    - ", "      ")
 	}
