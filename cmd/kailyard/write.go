@@ -57,7 +57,7 @@ func (c *writeCmd) Run(ctx context.Context, e *env) error {
 		case "week":
 			return sheet.WriteWeekPDF(w, sheet.Week{Head: headOf(e, r), Beds: r.Garden.Beds, Work: work.WeekOf(r.Jobs, day), Orders: r.Orders, Water: weekWater(r, day)})
 		case "season":
-			return sheet.WriteSeasonPDF(w, sheet.Season{Head: headOf(e, r), Garden: r.Garden, Plan: r.Plan, Crops: r.Crops, Frost: r.Frost(0), Soil: r.Soil, Jobs: r.Jobs, Orders: r.Orders})
+			return sheet.WriteSeasonPDF(w, sheet.Season{Head: headOf(e, r), Garden: r.Sunlit(), Plan: r.Plan, Crops: r.Crops, Frost: r.Frost(0), Soil: r.Soil, Jobs: r.Jobs, Orders: r.Orders})
 		case "calendar":
 			return sheet.WriteCalendar(w, r.Jobs, sheet.Meta{
 				Name: r.Garden.Site.Name + ", " + r.Season.String(), Stamp: e.Today.Time(), Space: space(r.Garden.Site),

@@ -99,6 +99,16 @@ func groundKey(g garden.Garden) string {
 	return string(text)
 }
 
+// Sunlit is the garden with the hours that count for each bed in the place of those told, for paper.
+func (r *Result) Sunlit() garden.Garden {
+	g := r.Garden
+	g.Beds = slices.Clone(g.Beds)
+	for i, b := range g.Beds {
+		g.Beds[i].Sun = SunOf(r.Garden, r.Record, b)
+	}
+	return g
+}
+
 // lightOf is what a plan needs to know of the light: nil where only the hours of the beds' season are told. Where nothing throws
 // shade, only beds whose sun was seen are known by month.
 func lightOf(g garden.Garden, record *weather.Record, tables []*growth.Table) *plan.Light {
