@@ -293,7 +293,7 @@ func (s *site) showBedLight(w http.ResponseWriter, r *http.Request, y light.Year
 		line := remedyLine{Says: remedy.Says}
 		switch {
 		case remedy.Shade != 0:
-			line.Href, line.Label = fmt.Sprintf("/plot/shade/%d", remedy.Shade), "Try it on the picture"
+			line.Href, line.Label = fmt.Sprintf("/plot/shade/%d", remedy.Shade), "What is told of it"
 		case remedy.To != nil:
 			line.Href, line.Label = fmt.Sprintf("/bed/%d/edit", b.ID), "Change the bed"
 		}
