@@ -65,6 +65,7 @@ func (p *paper) waters(list []work.BedWater) {
 		return
 	}
 	head := append(p.heading("Water this week"), p.paragraph(marginLeft, 0, style{upright, 9, 1.25, softInk}, "", "The usual rain is counted in: after a wet week give none, and feel the soil a finger deep. A dry year is what nine of ten stay under.")...)
+	head = append(head, gap(5))
 	for i := range head {
 		head[i].keep = true
 	}

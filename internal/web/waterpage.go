@@ -92,8 +92,8 @@ func (s *site) waterShow(w http.ResponseWriter, r *http.Request) error {
 		}
 		if week, ok := b.Week(v.Day); ok && week.Area > 0 {
 			p.Week = "the week from " + week.From.Short()
-			line.Typical = upper(water.TellWeek(week.Typical, week.Area, b.Way, v.Site.Supply, u))
-			line.Dry = upper(water.TellWeek(week.Dry, week.Area, b.Way, v.Site.Supply, u))
+			line.Typical = water.TellWeek(week.Typical, week.Area, b.Way, v.Site.Supply, u)
+			line.Dry = water.TellWeek(week.Dry, week.Area, b.Way, v.Site.Supply, u)
 		}
 		p.Beds = append(p.Beds, line)
 	}
