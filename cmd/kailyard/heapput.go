@@ -131,7 +131,10 @@ func (c *heapLogCmd) Run(ctx context.Context, e *env) error {
 			if err := b.SaveHeap(ctx, h); err != nil {
 				return err
 			}
-			e.printf("Written: %s, emptied on %s. Say where it went with `kailyard soil put compost AMOUNT BED`.\n", h.Name, day.Long())
+			e.printf("Written: %s, emptied on %s. Say where it went with `kailyard soil put compost AMOUNT BED --heap '%s'`.\n", h.Name, day.Long(), h.Name)
+			if soil.HeapOn(h, day, g.Site.Units).Raw {
+				e.printf("%s\n", wrapped(fmt.Sprintf("! There was manure in it and it was not hot for long enough: what came out counts as raw manure, %d days before the harvest of what touches the soil and %d of anything else.", soil.DaysTouching, soil.DaysClear), "  ", 92))
+			}
 			return nil
 		}
 		return e.appendHeap(ctx, b, g, h, garden.HeapEntry{Date: day, Kind: garden.HeapKind(c.Kind), Text: c.Note})

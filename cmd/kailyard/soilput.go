@@ -15,6 +15,8 @@ type soilPutCmd struct {
 	Beds     []string  `arg:"" help:"The beds; over several it is shared out by their ground."`
 	On       civilFlag `help:"The day; default: today." placeholder:"DATE"`
 	Deep     string    `help:"How deep it was worked in; default: left on top." placeholder:"LENGTH"`
+	Heap     string    `help:"The heap of yours that compost came out of: from one with manure that was not hot it counts as raw manure." placeholder:"NAME"`
+	Bought   bool      `help:"Compost that was bought, or comes from no heap of yours."`
 	Note     string    `help:"In your own words." placeholder:"TEXT"`
 }
 
@@ -77,6 +79,14 @@ func (c *soilPutCmd) entries(e *env, g garden.Garden) ([]garden.Entry, error) {
 	if entry.Date > e.clock() {
 		return nil, usageError{fmt.Sprintf("--on %s: the day is still to come; the journal tells what has happened", entry.Date)}
 	}
+	if c.Heap != "" && c.Bought {
+		return nil, usageError{"--heap and --bought say two different things; give one of them"}
+	}
+	as, ps := soil.PutAs(id, soil.Origin{Heap: c.Heap, Bought: c.Bought}, g.Heaps, entry.Date)
+	if err := ps.Err(); err != nil {
+		return nil, err
+	}
+	entry.Material = as
 	if c.Deep != "" {
 		if entry.Depth, err = quantity.ParseDistance(c.Deep, g.Site.Units); err != nil {
 			return nil, usageError{"--deep: " + err.Error()}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
@@ -124,6 +125,7 @@ func (s *HeapState) read(log []garden.HeapEntry) (heats []garden.HeapEntry) {
 // kill counts the days in which the heap was hot enough: those between readings that were both so and lie near together, and
 // the day of each. The turnings are those from the first to the last such day of a run.
 func (s *HeapState) kill(log, heats []garden.HeapEntry) {
+	heats = afterManure(log, heats)
 	enough := func(e garden.HeapEntry) bool { return *e.Celsius >= killLow-0.05 && *e.Celsius <= killHigh+0.05 }
 	for i := 0; i < len(heats); {
 		if !enough(heats[i]) {
@@ -150,6 +152,25 @@ func (s *HeapState) kill(log, heats []garden.HeapEntry) {
 	if s.Killed {
 		s.why("heat that kills germs and seeds", "NOP-203", fmt.Sprintf("It was between %s and %s for %s and turned %s in them.", s.degrees(killLow), s.degrees(killHigh), quantity.Plural(float64(s.KillDays), "day"), quantity.Plural(float64(s.KillTurns), "time")))
 	}
+}
+
+// afterManure are the readings since raw manure last went on: what goes on later was not hot before.
+func afterManure(log, heats []garden.HeapEntry) []garden.HeapEntry {
+	var last civil.Date
+	for _, e := range log {
+		if e.Kind == garden.HeapAdded && slices.ContainsFunc(strings.Fields(strings.ReplaceAll(e.Text, ",", " ")), func(word string) bool {
+			f, ok := FindFeedstock(word)
+			return ok && f.Raw
+		}) {
+			last = e.Date
+		}
+	}
+	for i, e := range heats {
+		if e.Date >= last {
+			return heats[i:]
+		}
+	}
+	return nil
 }
 
 // stage tells how far it is and what to do next.

@@ -11,6 +11,7 @@ import (
 	"kailyard/internal/drawing"
 	"kailyard/internal/garden"
 	"kailyard/internal/season"
+	"kailyard/internal/soil"
 	"kailyard/internal/work"
 )
 
@@ -194,6 +195,11 @@ func (s *site) jobDone(w http.ResponseWriter, r *http.Request) error {
 	for _, j := range now.Jobs {
 		if j.Key != key {
 			continue
+		}
+		for _, p := range putEntries(j, s.Today()) { // where compost came from is asked where it is written down
+			if _, ps := soil.PutAs(p.Material, soil.Origin{}, now.Garden.Heaps, p.Date); ps.Err() != nil {
+				return seeOther(w, r, originAsked(p, now.Garden))
+			}
 		}
 		kind, ok := entryKinds[j.Kind]
 		if !ok {

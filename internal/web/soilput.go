@@ -120,13 +120,38 @@ func vessels(text string, bucket quantity.Litre) (n float64, holds quantity.Litr
 func (s *site) putGroups(r *http.Request, g garden.Garden) []fieldGroup {
 	q := r.URL.Query()
 	date := s.Today().String()
-	return []fieldGroup{{Title: "What you put on", Fields: []*field{
+	groups := []fieldGroup{{Title: "What you put on", Fields: []*field{
 		{Name: "material", Label: "I put on", Kind: "choice", Options: []choice{{"", "choose", q.Get("put") == ""}}, Groups: materialGroups(g.Packages, q.Get("put")), Required: true, Wide: true},
 		{Name: "amount", Label: "How much, on the whole bed", Kind: "text", Value: q.Get("amount"), Required: true, Hint: "“2 kg”, “5 lb”, “40 L”, “3 buckets” or “2 barrows”."},
 		{Name: "date", Label: "Day", Kind: "date", Value: date, Required: true},
 		{Name: "depth", Label: "Worked in to", Kind: "text", Value: q.Get("depth"), Hint: "“15 cm” or “6 in”. Empty: left on top."},
 		{Name: "note", Label: "Note", Kind: "text"},
 	}}}
+	if len(g.Heaps) > 0 {
+		from := []choice{{"", "choose, where it is compost", true}, {boughtOrigin, "bought, or from no heap of mine", false}}
+		for _, h := range g.Heaps {
+			from = append(from, choice{heapOrigin + h.Name, "my heap: " + h.Name, false})
+		}
+		groups[0].Fields = append(groups[0].Fields, &field{Name: "heap", Label: "Compost came from", Kind: "choice", Options: from, Hint: "From a heap with manure that was not hot for long enough it counts as raw manure, with its days before harvest."})
+	}
+	return groups
+}
+
+// What the choice of where compost came from sends.
+const boughtOrigin, heapOrigin = "bought", "heap "
+
+// originOf is where compost came from, as the form tells it.
+func originOf(a *answers, g garden.Garden) (o soil.Origin) {
+	if len(g.Heaps) == 0 {
+		return o
+	}
+	text := a.text("heap")
+	o.Bought = text == boughtOrigin
+	o.Heap, _ = strings.CutPrefix(text, heapOrigin)
+	if o.Bought {
+		o.Heap = ""
+	}
+	return o
 }
 
 func (s *site) soilPut(w http.ResponseWriter, r *http.Request) error {
@@ -145,8 +170,13 @@ func (s *site) soilPut(w http.ResponseWriter, r *http.Request) error {
 			a.field("date").Error = "This day has not come yet. Write it down when it is done."
 		}
 	}
+	from := originOf(&a, g)
 	var whole []string
-	if a.wrong() == 0 {
+	if a.wrong() == 0 && t.Material != "" {
+		as, ps := soil.PutAs(t.Material, from, g.Heaps, t.Date)
+		t.Material, whole = as, a.problems(ps, nil)
+	}
+	if a.wrong() == 0 && len(whole) == 0 {
 		whole = a.problems(s.treatmentProblems(g, b, t), map[string]string{"volume": "amount", "bed": ""})
 	}
 	if a.wrong() == 0 && len(whole) == 0 && a.doubted() && r.PostFormValue("sure") == "" {
@@ -183,4 +213,17 @@ func putLink(bed int64, material, amount, depth string) string {
 		q += "&depth=" + url.QueryEscape(depth)
 	}
 	return soilHref(bed) + q + "#put"
+}
+
+// originAsked leads to where a job's compost is written down with where it came from.
+func originAsked(p garden.Entry, g garden.Garden) string {
+	u := weighing(g)
+	amount, depth := weighed(u, p.Amount), ""
+	if p.Amount == 0 {
+		amount = bulk(p.Volume, u)
+	}
+	if p.Depth > 0 {
+		depth = g.Site.Units.Depth(p.Depth)
+	}
+	return putLink(p.BedID, p.Material, amount, depth)
 }
