@@ -18,7 +18,8 @@ type GoingIn struct {
 
 // GoIn tells for every planting of a season how it finds the ground, bare for some weeks before, and what it is watered in with.
 //
-// The top is too dry for seed where a seedbed would be sprinkled, and for plants where bare ground has lost all that it loses freely.
+// The top, as deep as bare ground dries, is too dry where its mean has come down to the wilting point: seed swells no more and new roots
+// find nothing.
 func GoIn(q Question) ([]GoingIn, error) {
 	if q.Climate == (Climate{}) {
 		q.Climate = Middling
@@ -57,10 +58,7 @@ func (q *Question) goIn(s *Stand, ets [][]float32) (GoingIn, error) {
 	if !(reaches > 0.1 && reaches <= 1) {
 		reaches = 0.9
 	}
-	dry := ground.Ready
-	if s.Up > s.From {
-		dry *= keepsMoist
-	}
+	dry := float64(ground.Available(surface))
 	c := Column{Ground: ground, Deep: max(0.6, float64(s.Crop.Root))}
 	var litres []float64
 	for y, w := range q.Years {
