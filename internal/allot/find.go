@@ -55,6 +55,8 @@ func (l Lane) String() string {
 // Share of the time, and of the steps, that goes to the bound; a step on prices costs as much as some moves.
 const (
 	boundShare       = 0.1
+	mostBoundShare   = 0.3 // where the clock runs ahead of the work
+	usualBoundSteps  = 160
 	movesPerStep     = 100 // for one placement of thousand
 	fewestBoundSteps = 40
 )
@@ -64,7 +66,10 @@ func Find(p *Problem, seed uint64, effort Effort) Found {
 	x := newPrices(p)
 	b := newBoard(p)
 	if effort.Spent != nil {
-		for x.improve(stepsBetweenLooks) && effort.Spent() < boundShare {
+		for n := 1; x.improve(stepsBetweenLooks); n++ {
+			if spent := effort.Spent(); spent >= mostBoundShare || spent >= boundShare && n*stepsBetweenLooks >= usualBoundSteps {
+				break
+			}
 		}
 		copy(x.price, x.leastAt)
 	} else {
