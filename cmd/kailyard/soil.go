@@ -20,6 +20,7 @@ type soilCmd struct {
 	Show      soilShowCmd      `cmd:"" default:"withargs" help:"What the ground is, what each bed asks for and why."`
 	Test      soilTestCmd      `cmd:"" help:"Keep a home kit's or a laboratory's result, list them, withdraw one."`
 	Put       soilPutCmd       `cmd:"" help:"Write down what was put on beds: lime, sulfur, fertiliser, manure, compost."`
+	Withdraw  soilWithdrawCmd  `cmd:"" help:"Let what was put on and written wrongly count no more; without a number, list what counts."`
 	Buy       soilBuyCmd       `cmd:"" help:"What to buy for all beds, in whole packages."`
 	Choose    soilChooseCmd    `cmd:"" help:"Keep what is put on the ground: natural plant foods only, which lime, which organic matter."`
 	Pack      soilPackCmd      `cmd:"" help:"Keep the package sizes and prices that are on sale."`

@@ -18,6 +18,7 @@ type soilPutCmd struct {
 	Heap     string    `help:"The heap of yours that compost came out of: from one with manure that was not hot it counts as raw manure." placeholder:"NAME"`
 	Bought   bool      `help:"Compost that was bought, or comes from no heap of yours."`
 	Note     string    `help:"In your own words." placeholder:"TEXT"`
+	Sure     bool      `help:"Write it down though the amount is unusual."`
 }
 
 func (soilPutCmd) example() string {
@@ -43,6 +44,9 @@ func (c *soilPutCmd) Run(ctx context.Context, e *env) error {
 		if err := entry.Validate().Err(); err != nil {
 			return err
 		}
+		if err := c.unusual(g, entry); err != nil {
+			return err
+		}
 	}
 	for i, entry := range entries {
 		if entries[i].ID, err = b.Append(ctx, entry); err != nil {
@@ -50,6 +54,23 @@ func (c *soilPutCmd) Run(ctx context.Context, e *env) error {
 		}
 	}
 	c.tell(e, g, entries)
+	return nil
+}
+
+// unusual refuses an amount that no ground is given, and asks whether one is meant that hardly any is.
+func (c *soilPutCmd) unusual(g garden.Garden, entry garden.Entry) error {
+	t, _ := entry.Treatment()
+	for _, b := range g.Beds {
+		if b.ID != t.BedID {
+			continue
+		}
+		if err := soil.TooMuch(t, b).Err(); err != nil {
+			return fmt.Errorf("%s: %w; nothing was written", b.Name, err)
+		}
+		if odd := t.Odd(b).Doubts(); len(odd) > 0 && !c.Sure {
+			return usageError{fmt.Sprintf("%s: %s. Nothing was written; if it is so, say it again with --sure", b.Name, odd[0].Error())}
+		}
+	}
 	return nil
 }
 
@@ -130,6 +151,9 @@ func (c *soilPutCmd) tell(e *env, g garden.Garden, entries []garden.Entry) {
 			}
 		}
 		e.printf("Written: %s, %s of %s on %s%s.\n", entry.Date.Long(), amountWords(entry.Amount, entry.Volume, units), name, bed.Name, rate)
+		if i == len(entries)-1 {
+			e.printf("If it is wrong: kailyard soil withdraw %d.\n", entry.ID)
+		}
 		if known && m.Most > 0 && i == 0 {
 			if t, ok := entry.Treatment(); ok && float64(soil.Weighed(t))/float64(bed.Area()) > 1.2*float64(m.Most) {
 				e.printf("%s\n", wrapped(fmt.Sprintf("! That is more than the %s that is given at one time.", units.Rate(m.Most)), "  ", 92))

@@ -124,16 +124,6 @@ func grounds(ctx context.Context, tx *sql.Tx) (map[int64]garden.Soil, error) {
 	return known, err
 }
 
-// treatments are what the journal tells was put on the garden's beds.
-func treatments(ctx context.Context, tx *sql.Tx) ([]garden.Treatment, error) {
-	return each(ctx, tx, func(scan func(...any) error) (garden.Treatment, error) {
-		e, err := scanEntry(scan)
-		t, _ := e.Treatment()
-		return t, err
-	}, selectEntry+`
-		WHERE kind = 'fed' AND material IS NOT NULL AND bed_id IN (SELECT bed.id FROM bed WHERE NOT bed.retired) ORDER BY day, journal.id`)
-}
-
 // takeGround adds a description's tests, treatments, packages and heaps to the book's. What the book has already is
 // not told a second time, and what the description leaves out stays.
 func (b *Book) takeGround(ctx context.Context, tx *sql.Tx, g garden.Garden, ids map[int64]int64) error {
@@ -183,7 +173,7 @@ func notTaken(part string, ps garden.Problems) error {
 }
 
 func (b *Book) takeTreatments(ctx context.Context, tx *sql.Tx, described []garden.Treatment, ids map[int64]int64) error {
-	known, err := treatments(ctx, tx)
+	known, err := treatmentsWhere(ctx, tx, "true") // withdrawn ones among those it has
 	if err != nil {
 		return err
 	}

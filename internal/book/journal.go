@@ -44,6 +44,9 @@ func (b *Book) appendEntry(ctx context.Context, tx *sql.Tx, e garden.Entry) (int
 		if err := soil.CheckMaterial(e.Material, known).Err(); err != nil {
 			return 0, err
 		}
+		if err := tooMuch(ctx, tx, e); err != nil {
+			return 0, err
+		}
 	}
 	if e.Planting != "" {
 		if err := follow(ctx, tx, e); err != nil {

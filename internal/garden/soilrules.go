@@ -2,6 +2,7 @@ package garden
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"strings"
 
@@ -136,6 +137,14 @@ func (e Entry) fedProblems() Problems {
 
 // Validate tells what is wrong with the treatment by itself.
 func (t Treatment) Validate() Problems { return t.Entry().Validate() }
+
+// Withdrawal is the journal's line that tells that the treatment counts no more.
+func (t Treatment) Withdrawal() Entry {
+	return Entry{Date: t.Date, Kind: Noted, BedID: t.BedID, Text: fmt.Sprintf("Withdrawn, because it was written wrongly: %s of %s (entry %d).", t.Material, t.Date.Long(), t.EntryID)}
+}
+
+// Odd tells what is unusual of the treatment on its bed.
+func (t Treatment) Odd(b Bed) Problems { return t.on(b) }
 
 // on tells what is wrong with the treatment on its bed.
 func (t Treatment) on(b Bed) Problems {

@@ -49,10 +49,11 @@ type Tender interface {
 }
 
 // TestKeeper keeps soil tests: added to, never changed; one that was wrong is withdrawn. What was put
-// on the ground is kept by Journal.
+// on the ground is kept by Journal, and withdrawn by the ID of its entry.
 type TestKeeper interface {
 	AddTest(ctx context.Context, test SoilTest) (id int64, err error)
 	WithdrawTest(ctx context.Context, id int64) error
+	WithdrawTreatment(ctx context.Context, entry int64) error
 }
 
 // PackageKeeper keeps the sizes on sale.

@@ -416,3 +416,30 @@ func postFrom(tb testing.TB, h http.Handler, path, site string) *httptest.Respon
 	h.ServeHTTP(w, r)
 	return w
 }
+
+// What was put on and written wrongly is withdrawn from the bed's record; an amount that no ground is given is refused beside its field.
+func TestWhatWasPutOnIsWithdrawn(t *testing.T) {
+	h, store := storySite(t, mustStory(t), storyToday)
+	w := post(t, h, "/soil/bed/2/put", url.Values{"material": {"limestone-ground"}, "amount": {"9000 kg"}, "date": {"2027-06-01"}})
+	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(errorOf(parse(t, w), "amount"), "more than any ground is given") {
+		t.Errorf("status %d, beside the amount %q", w.Code, errorOf(parse(t, w), "amount"))
+	}
+	n := len(store.g.Treatments)
+	if w = post(t, h, "/soil/bed/2/put", url.Values{"material": {"limestone-ground"}, "amount": {"3 kg"}, "date": {"2027-06-01"}}); w.Code != http.StatusSeeOther || len(store.g.Treatments) != n+1 {
+		t.Fatalf("status %d", w.Code)
+	}
+	path := fmt.Sprintf("/soil/put/%d/withdraw", store.g.Treatments[n].EntryID)
+	button := false
+	for _, f := range all(parse(t, get(t, h, "/soil/bed/2")), atom.Form) {
+		button = button || attr(f, "action") == path
+	}
+	if !button {
+		t.Error("the bed's record has nothing to withdraw it with")
+	}
+	if w = post(t, h, path, nil); w.Code != http.StatusSeeOther || len(store.g.Treatments) != n || w.Header().Get("Location") != "/soil/bed/2?done=taken-back#record" {
+		t.Errorf("withdrawing: status %d, to %s", w.Code, w.Header().Get("Location"))
+	}
+	if w = post(t, h, path, nil); w.Code != http.StatusNotFound {
+		t.Errorf("a second time: status %d", w.Code)
+	}
+}

@@ -191,9 +191,26 @@ func (s *site) soilPut(w http.ResponseWriter, r *http.Request) error {
 	return seeOther(w, r, soilHref(b.ID)+"?done=put#record")
 }
 
+// putWithdraw lets what was put on a bed count no more.
+func (s *site) putWithdraw(w http.ResponseWriter, r *http.Request) error {
+	g, err := s.Store.Garden(r.Context())
+	if err != nil {
+		return err
+	}
+	id := idOf(r)
+	i := slices.IndexFunc(g.Treatments, func(t garden.Treatment) bool { return t.EntryID == id })
+	if i < 0 {
+		return missing("such line of what was put on that still counts")
+	}
+	if err := s.Store.WithdrawTreatment(r.Context(), id); err != nil {
+		return err
+	}
+	return seeOther(w, r, soilHref(g.Treatments[i].BedID)+"?done=taken-back#record")
+}
+
 // treatmentProblems is what is wrong with a treatment, or odd on its bed.
 func (s *site) treatmentProblems(g garden.Garden, b garden.Bed, t garden.Treatment) garden.Problems {
-	ps := append(t.Validate(), soil.CheckMaterial(t.Material, g.Packages)...)
+	ps := append(append(t.Validate(), soil.CheckMaterial(t.Material, g.Packages)...), soil.TooMuch(t, b)...)
 	if ps.Err() != nil {
 		return ps
 	}

@@ -21,6 +21,7 @@ type recordView struct {
 type recordRow struct {
 	Date, Kind, What, Amount, Note string
 	Href                           string
+	Withdraw                       string // where the line is withdrawn; empty: not here
 }
 
 // recordLanes are what a record tells, each on a line of its own.
@@ -57,7 +58,7 @@ func recordViewOf(known soilKnown, b season.BedGround) (v recordView, err error)
 			list = append(list, dated{t.Date, row})
 		}
 		for _, p := range y.Put {
-			row := recordRow{Date: season.Dated(p.Date), Kind: "put on", What: p.Name, Note: p.Note}
+			row := recordRow{Date: season.Dated(p.Date), Kind: "put on", What: p.Name, Note: p.Note, Withdraw: fmt.Sprintf("/soil/put/%d/withdraw", p.EntryID)}
 			for _, l := range recordLanes {
 				if l.holds(p) {
 					row.Kind = l.name

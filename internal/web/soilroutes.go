@@ -23,6 +23,7 @@ func (s *site) soilRoutes() map[string]action {
 		"POST /soil/test/report":         s.reportSave,
 		"POST /soil/test/{id}/withdraw":  s.testWithdraw,
 		"POST /soil/bed/{id}/put":        s.soilPut,
+		"POST /soil/put/{id}/withdraw":   s.putWithdraw,
 		"GET /soil/heaps":                s.heaps,
 		"GET /soil/heaps/recipe":         s.recipe,
 		"GET /soil/heap/new":             s.heapForm,

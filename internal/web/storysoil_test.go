@@ -30,6 +30,15 @@ func (s *shelf) WithdrawTest(_ context.Context, id int64) error {
 	return s.broken
 }
 
+func (s *shelf) WithdrawTreatment(_ context.Context, entry int64) error {
+	n := len(s.g.Treatments)
+	s.g.Treatments = slices.DeleteFunc(slices.Clone(s.g.Treatments), func(t garden.Treatment) bool { return t.EntryID == entry })
+	if len(s.g.Treatments) == n {
+		return fmt.Errorf("no treatment %d", entry)
+	}
+	return s.broken
+}
+
 func (s *shelf) AddPackage(_ context.Context, p garden.Package) (int64, error) {
 	if err := p.Validate().Err(); err != nil {
 		return 0, err
