@@ -53,6 +53,9 @@ func (f choiceFlags) choice() (season.GroundChoice, error) {
 		if m.Family != one.family {
 			return c, usageError{fmt.Sprintf("%s: %s is %s, not %s; `kailyard soil materials` lists them by what they are for", one.flag, m.Name, familyWord(m.Family), familyWord(one.family))}
 		}
+		if why := soil.NotForFood(m); why != "" {
+			return c, usageError{one.flag + ": " + why}
+		}
 		*one.id = m.ID
 	}
 	return c, nil

@@ -104,22 +104,16 @@ func (r *bedReader) enrich(b BedGround, sour soil.Sour) (*OrganicGround, error) 
 	if !ok || m.Family != soil.Organic {
 		return nil, &garden.Problem{Field: "organic", Says: id + " is no organic matter known here", Remedy: "write one of those that `kailyard soil materials` lists as organic"}
 	}
-	poor, why := r.poorInPhosphorus(b, m)
-	m = poor
+	salty := r.saltyGround(b)
+	m, why := r.standsIn(b, m, salty)
 	o := &OrganicGround{Name: m.Name, Due: r.in.Day}
 	for _, t := range sour.Treatments {
 		if put, ok := soil.Find(t.Material); ok && put.Family == soil.Organic && t.Date <= r.in.Day {
 			o.Last = max(o.Last, t.Date)
 		}
 	}
-	patch := soil.Patch{Area: b.Bed.Area(), Texture: b.Texture, Dug: sour.Soil.Tilled}
+	patch := soil.Patch{Area: b.Bed.Area(), Texture: b.Texture, Dug: sour.Soil.Tilled, Salty: salty}
 	patch.First = o.Last == 0 && !sour.Established && !r.grewBefore(b) && !rich(b.Tests)
-	for _, t := range b.Tests {
-		if t.Test.Salts != nil {
-			patch.Salty = soil.PasteSalts(*t.Test.Salts, t.Test.SaltsBy, b.Texture) >= 2
-			break
-		}
-	}
 	if o.Last != 0 {
 		o.Due = o.Last.InYear(o.Last.Year() + 1)
 	}
@@ -130,12 +124,46 @@ func (r *bedReader) enrich(b BedGround, sour soil.Sour) (*OrganicGround, error) 
 	if sour.Established {
 		e.Into = 0
 	}
-	if why != nil {
-		e.Reasons = append([]garden.Reason{*why}, e.Reasons...)
-	}
+	e.Reasons = append(why, e.Reasons...)
 	o.Enrichment = e
 	o.Loads = soil.Loads(e.Loose, m, r.in.Garden.Packages, r.ground.Weighs, r.in.Garden.Site.Soil.Bucket)
 	return o, nil
+}
+
+// saltyGround says whether the latest test of a bed's salts shows as much as hurts what is sensitive: 2 dS/m of the saturated paste.
+func (r *bedReader) saltyGround(b BedGround) bool {
+	for _, t := range b.Tests {
+		if t.Test.Salts != nil {
+			return soil.PasteSalts(*t.Test.Salts, t.Test.SaltsBy, b.Texture) >= 2
+		}
+	}
+	return false
+}
+
+// standsIn is what a bed is given in place of what was chosen, with why, where that would do harm: what is not for food ground, manure and
+// salty composts on salty ground, what holds phosphate where there is too much of it.
+func (r *bedReader) standsIn(b BedGround, m soil.Material, salty bool) (soil.Material, []garden.Reason) {
+	var all []garden.Reason
+	if why := soil.NotForFood(m); why != "" {
+		m, all = r.instead(m, "compost", "not for food ground", why+": %s stands in its place.", all)
+	}
+	if salty && (soil.Salty(m) || m.Raw) {
+		m, all = r.instead(m, "compost", "salty ground", "The soil test shows salts, and "+m.Name+" would bring more: %s stands in its place.", all)
+	}
+	poor, why := r.poorInPhosphorus(b, m)
+	if why != nil {
+		all = append(all, *why)
+	}
+	return poor, all
+}
+
+// instead is another material with the sentence that says so.
+func (r *bedReader) instead(m soil.Material, id, rule, says string, all []garden.Reason) (soil.Material, []garden.Reason) {
+	other, ok := soil.Find(id)
+	if !ok {
+		return m, all
+	}
+	return other, append(all, garden.Reason{Says: strings.ToUpper(says[:1]) + fmt.Sprintf(says[1:], other.Name), Rule: rule})
 }
 
 // poorInPhosphorus is leaf mould in place of what holds phosphate, where a test shows that there is far too much of it already.

@@ -42,6 +42,8 @@ func CheckChoice(s garden.Soil) (ps garden.Problems) {
 				near[i].Field = one.field
 			}
 			ps = append(ps, near...)
+		case NotForFood(m) != "":
+			ps = append(ps, garden.Problem{Field: one.field, Says: NotForFood(m), Remedy: "take compost, leaf mould or manure that was composted hot"})
 		case m.Family != one.family:
 			ps = append(ps, garden.Problem{Field: one.field, Says: m.Name + " is not " + one.what, Remedy: "take one that the list of materials names as " + one.what})
 		}

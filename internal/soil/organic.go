@@ -3,6 +3,7 @@ package soil
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -149,7 +150,7 @@ type Enrichment struct {
 	First    bool              // for ground that never had any
 
 	Limestone quantity.KilogramPerSquareMetre // fine pure limestone that makes up for its acid; negative: as good as so much limestone
-	Nitrogen  quantity.Kilogram               // to add, so that rotting does not rob the crops; 0: none
+	Nitrogen  quantity.Kilogram               // to add, so that rotting does not rob the crops; 0: none, for what robs is left on top
 
 	Instead  []string // IDs of other materials that do as well
 	Reasons  []garden.Reason
@@ -176,6 +177,7 @@ func Enrich(b Patch, m Material, depth quantity.Metre, units quantity.System) (E
 		e.Depth = b.usualDepth(&e, units)
 	}
 	e.within(m, units)
+	e.salty(b, m, units)
 	loose, err := LooseOver(b.Area, e.Depth)
 	if err != nil {
 		return Enrichment{}, err
@@ -223,9 +225,47 @@ func (e *Enrichment) within(m Material, units quantity.System) {
 	}
 	most := quantity.Metre(float64(m.Most) / m.Density.Value / 1000)
 	if e.Depth > most {
-		e.why("no more at one time", "", fmt.Sprintf("Of %s no more than %s is given at one time: a layer of %s. Make up the rest with compost or leaf mould.", m.Name, units.Rate(m.Most), units.Depth(most)))
+		e.why("no more at one time", "", fmt.Sprintf("Of %s no more than %s is given at one time: a layer of %s. Make up the rest with compost or leaf mould.", m.Name, units.Rate(m.Most), Layer(most, units)))
 		e.Depth = most
 	}
+}
+
+// thinLayer is the least depth that is told in figures.
+const thinLayer = inch / 8
+
+// Layer is the depth of a layer in words: "3 in", or "less than 1/8 in" for what is strewn thinly.
+func Layer(depth quantity.Metre, units quantity.System) string {
+	if depth < thinLayer {
+		return "less than " + units.Depth(thinLayer)
+	}
+	return units.Depth(depth)
+}
+
+// Salty says whether a material is salty by its own caution.
+func Salty(m Material) bool { return slices.Contains(m.Cautions, cautionTexts["salts"]) }
+
+// saltyDepth is the most of a salty material that salty ground is given in a year, as its caution says.
+const saltyDepth = inch
+
+// salty cuts a salty material on salty ground to what its caution allows.
+func (e *Enrichment) salty(b Patch, m Material, units quantity.System) {
+	if !b.Salty || !Salty(m) || e.Depth <= saltyDepth {
+		return
+	}
+	e.Depth = saltyDepth
+	e.why("salty ground", "", fmt.Sprintf("The soil test shows salts and %s is salty itself: no more than %s a year. Leaf mould or garden compost does better.", m.Name, units.Depth(saltyDepth)))
+	e.Instead = []string{"leaf-mould", "compost"}
+}
+
+// NotForFood says why a material is not put on ground that grows food; empty where it may be.
+func NotForFood(m Material) string {
+	switch {
+	case slices.Contains(m.Cautions, cautionTexts["swine"]):
+		return m.Name + " can carry parasites of people: it is not for ground that grows food"
+	case m.ID == RawCompost:
+		return m.Name + " counts as raw manure: it is written down when it was put on, and never asked for"
+	}
+	return ""
 }
 
 func (e *Enrichment) why(rule, source, says string) {
@@ -313,9 +353,10 @@ func (e *Enrichment) rob(m Material, units quantity.System) {
 	if m.Moisture != nil {
 		wet = m.Moisture.Value / 100
 	}
-	e.Nitrogen = RobbedNitrogen(e.Mass*quantity.Kilogram(1-wet), m.CN.Value)
-	e.why("nitrogen robbed", m.CN.Source, fmt.Sprintf("%s has %.0f parts of carbon to one of nitrogen: rotting in the soil it takes nitrogen from the crops. Dug in, it needs about %s of nitrogen with it, and more the year after; better composted first, or left on top as a mulch.",
-		title(m.Name), m.CN.Value, units.Rate(quantity.KilogramPerSquareMetre(float64(e.Nitrogen)/float64(e.Area)))))
+	robbed := RobbedNitrogen(e.Mass*quantity.Kilogram(1-wet), m.CN.Value)
+	e.Into = 0
+	e.why("nitrogen robbed", m.CN.Source, fmt.Sprintf("%s has %.0f parts of carbon to one of nitrogen: dug in it rots in the soil and takes nitrogen from the crops, about %s here in the first year, which is more than is safely given at once. So it is only left on top as a mulch, drawn aside from drills and stems, or composted first.",
+		title(m.Name), m.CN.Value, units.Rate(quantity.KilogramPerSquareMetre(float64(robbed)/float64(e.Area)))))
 	e.Instead = []string{"compost", "leaf-mould", "manure-horse-composted"}
 }
 

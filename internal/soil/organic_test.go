@@ -99,7 +99,7 @@ func TestLoads(t *testing.T) {
 	}
 }
 
-// Common practice: three inches on ground that never had it, less a year after; peat asks for lime; straw and sawdust for nitrogen.
+// Common practice: three inches on ground that never had it, less a year after; peat asks for lime; straw and sawdust lie on top.
 func TestEnrich(t *testing.T) {
 	of := func(id string, b Patch) Enrichment {
 		m, ok := Find(id)
@@ -137,7 +137,7 @@ func TestEnrich(t *testing.T) {
 		t.Errorf("peat: %v kg of limestone to a cubic metre, %+v", perCubicMetre, peat)
 	}
 	for _, raw := range []string{"sawdust", "straw", "wood-chips"} {
-		if e := of(raw, bed); e.Nitrogen <= 0 || !says(e, "takes nitrogen") {
+		if e := of(raw, bed); e.Into != 0 || !says(e, "takes nitrogen") {
 			t.Errorf("%s: %+v", raw, e)
 		}
 	}

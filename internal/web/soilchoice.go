@@ -22,7 +22,7 @@ func choiceForm(v garden.Soil, back string) form {
 		lime = append(lime, choice{m.ID, m.Name, m.ID == v.Lime})
 	}
 	for _, m := range soil.OfFamily(soil.Organic) {
-		if m.ID != "compost" && (!m.Raw || m.ID == v.Organic) { // raw manure is put on by hand, with its days before harvest
+		if m.ID != "compost" && (!m.Raw && soil.NotForFood(m) == "" || m.ID == v.Organic) { // raw manure is put on by hand, with its days before harvest
 			organic = append(organic, choice{m.ID, m.Name, m.ID == v.Organic})
 		}
 	}

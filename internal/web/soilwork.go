@@ -29,7 +29,7 @@ func organicViewOf(known soilKnown, b season.BedGround) *organicView {
 	}
 	u, length, day := known.ground.Weighs, known.garden.Site.Units, known.ground.Day
 	v := organicView{
-		Name: o.Name, Depth: length.Depth(o.Depth), Loose: bulk(o.Loose, u), Into: "left on top as a mulch", Loads: loadWords(o.Loads), When: windowSays(o.Due, o.Due, day), First: o.First,
+		Name: o.Name, Depth: soil.Layer(o.Depth, length), Loose: bulk(o.Loose, u), Into: "left on top as a mulch", Loads: loadWords(o.Loads), When: windowSays(o.Due, o.Due, day), First: o.First,
 		Reasons: reasons(o.Reasons), Cautions: uppers(o.Cautions),
 	}
 	into := ""
