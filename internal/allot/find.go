@@ -52,12 +52,12 @@ func (l Lane) String() string {
 	return fmt.Sprintf("lane %d", int(l))
 }
 
-// Share of the time, and of the steps, that goes to the bound; a step on prices costs as much as some moves.
+// Share of the time, and of the steps, that goes to the bound; a step on prices costs as much as some moves do.
 const (
 	boundShare       = 0.1
 	mostBoundShare   = 0.3 // where the clock runs ahead of the work
 	usualBoundSteps  = 160
-	movesPerStep     = 100 // for one placement of thousand
+	movesPerStep     = 8 // for a thousand placements
 	fewestBoundSteps = 40
 )
 
@@ -89,7 +89,7 @@ func Find(p *Problem, seed uint64, effort Effort) Found {
 
 // boundSteps is the steps on prices that take about boundShare of the time of so many moves.
 func boundSteps(moves int, b *board) int {
-	perStep := 20 + b.size()*movesPerStep/1000
+	perStep := 40 + b.size()*movesPerStep/1000
 	return max(fewestBoundSteps, int(boundShare*float64(moves))/perStep)
 }
 
