@@ -342,11 +342,13 @@ func RobbedNitrogen(dry quantity.Kilogram, ratio float64) quantity.Kilogram {
 	return quantity.Kilogram(math.Max(0, rots*carbon*(eaten/cellRatio-1/ratio)))
 }
 
+// Robs says whether a raw material takes nitrogen from the soil when it is dug in, so that it is only left on top; peat and coir hardly rot.
+func Robs(m Material) bool {
+	return m.Family == Organic && !m.Raw && m.CN != nil && m.CN.Value > safeRatio && m.ID != "peat-moss" && m.ID != "coir"
+}
+
 func (e *Enrichment) rob(m Material, units quantity.System) {
-	if m.CN == nil || m.Raw || m.CN.Value <= safeRatio || e.Mass == 0 || m.Family != Organic {
-		return
-	}
-	if m.ID == "peat-moss" || m.ID == "coir" { // they hardly rot
+	if !Robs(m) || e.Mass == 0 {
 		return
 	}
 	wet := 0.0

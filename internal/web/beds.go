@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"slices"
 	"strconv"
 
 	"kailyard/internal/civil"
@@ -24,6 +25,7 @@ type bedsPage struct {
 // bedPage is one of them, with what grew there before.
 type bedPage struct {
 	frame
+	Alarms []alarmView
 	Bed    bedSection
 	Legend []legendEntry
 	Past   []pastLine
@@ -126,6 +128,11 @@ func (s *site) bed(w http.ResponseWriter, r *http.Request) error {
 		return missing("bed of that number")
 	}
 	p := bedPage{frame: s.seasonFrame(b.Name, r, now), Legend: bedtimeLegend()}
+	for _, a := range season.AlarmsOf(now.Garden, s.Today()) {
+		if slices.Contains(a.Beds, b.ID) {
+			p.Alarms = append(p.Alarms, alarmViews(now.Garden, []season.GroundAlarm{a})...)
+		}
+	}
 	if p.Bed, err = s.bedSection(now, b, inBeds(allPlantings(now))[b.ID], frostDepths(now)); err != nil {
 		return err
 	}

@@ -52,7 +52,7 @@ func TestWhatIsPutOnIsKept(t *testing.T) {
 // Lead and salts stand on the page of the day and above the jobs and the beds.
 func TestAlarmsOnTheDay(t *testing.T) {
 	h, _ := storySite(t, mustStory(t), storyToday)
-	for _, path := range []string{"/", "/jobs", "/beds"} {
+	for _, path := range []string{"/", "/jobs", "/beds", "/bed/8"} {
 		text := words(parse(t, get(t, h, path)))
 		if !strings.Contains(text, "Lead of 340 mg/kg") || !strings.Contains(text, "Fence strip : stop and ask.") && !strings.Contains(text, "Fence strip: stop and ask.") {
 			t.Errorf("%s does not tell of the lead: %.300s", path, text)

@@ -194,10 +194,10 @@ func (g *BedGround) base() (soil.Dressing, bool) {
 }
 
 // apartly says whether a bed's organic matter is a job of its own and not part of making ground ready: raw manure, which must lie for months,
-// and what is due only when the season is under way.
+// what would rob the crops of nitrogen, which is a mulch and not raked in before a sowing, and what is due only when the season is under way.
 func (d *desk) apartly(g *BedGround) bool {
 	m, _ := soil.Find(g.Organic.Material)
-	return m.Raw || g.Due > d.season.Start && g.Due > d.soil.Day && g.Due > d.firstIn(g.BedID)
+	return m.Raw || soil.Robs(m) || g.Due > d.season.Start && g.Due > d.soil.Day && g.Due > d.firstIn(g.BedID)
 }
 
 // firstIn is the first day on which anything to come goes into a bed.

@@ -223,6 +223,31 @@ func TestNoRawManureTooCloseToHarvest(t *testing.T) {
 	}
 }
 
+// Raw straw is strewn on top by itself and is never worked in where something is about to be sown: dug in it would rob the crops of nitrogen.
+func TestStrawIsNotDugIn(t *testing.T) {
+	in := kitchen()
+	straw, _ := soil.Find("straw")
+	organic, err := soil.Enrich(soil.Patch{Area: 9, First: true}, straw, 0, quantity.Metric)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Soil = &SoilBook{Day: in.Plan.Season.Start, Beds: []BedGround{{BedID: 3, Feeding: &soil.Prescription{}, Organic: &organic}}}
+	put := 0
+	for _, j := range Jobs(in) {
+		for _, p := range j.Puts {
+			if p.Material != "straw" {
+				continue
+			}
+			if put++; p.Depth != 0 || j.Kind != Dress {
+				t.Errorf("%s works straw in %v deep", j.Title, p.Depth)
+			}
+		}
+	}
+	if put == 0 {
+		t.Error("the straw is put nowhere")
+	}
+}
+
 // New ground is broken in spells that cover it and end before it is planted; the season's making ready then only loosens it.
 // common practice: half an hour to three quarters at a time, never a whole day.
 func TestNewGroundInSpells(t *testing.T) {
