@@ -64,12 +64,15 @@ func (c *noteCmd) Run(ctx context.Context, e *env) error {
 		if err := c.water(&entry, g); err != nil {
 			return err
 		}
-		if err := e.checked(entry.Validate()); err != nil {
+		if err := entry.Validate().Err(); err != nil {
 			return err
 		}
 	}
 	if _, err := b.Append(ctx, entry); err != nil {
 		return err
+	}
+	if wet {
+		e.oddButKept(entry.Validate())
 	}
 	e.printf("Written: %s, %s%s.\n", entry.Date.Long(), entry.Kind, came(entry, g.Site.Units))
 	return nil

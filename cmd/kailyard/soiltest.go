@@ -76,7 +76,8 @@ func (c *soilTestAddCmd) Run(ctx context.Context, e *env) error {
 	if t.Date > e.clock() {
 		return usageError{fmt.Sprintf("--on %s: the day is still to come; write the day the sample was taken", t.Date)}
 	}
-	if err := e.checked(t.Validate()); err != nil {
+	odd := t.Validate()
+	if err := odd.Err(); err != nil {
 		return err
 	}
 	if err := soil.Check(t); err != nil {
@@ -85,6 +86,7 @@ func (c *soilTestAddCmd) Run(ctx context.Context, e *env) error {
 	if t.ID, err = b.AddTest(ctx, t); err != nil {
 		return err
 	}
+	e.oddButKept(odd)
 	if e.json {
 		return e.printJSON(testOf(season.ReadTest(t), g))
 	}
@@ -114,6 +116,9 @@ func (c *soilTestAddCmd) test(e *env, g garden.Garden) (garden.SoilTest, error) 
 	if c.Depth != "" {
 		if t.Depth, err = quantity.ParseDistance(c.Depth, g.Site.Units); err != nil {
 			return t, usageError{"--depth: " + err.Error()}
+		}
+		if t.Depth == 0 {
+			return t, usageError{"--depth: no sample is taken 0 deep; write how deep it was, usually 15 cm or 6 in, or leave it out"}
 		}
 	}
 	switch strings.ToLower(c.Fizz) {

@@ -115,6 +115,9 @@ func (t SoilTest) figureProblems() Problems {
 	if t.Organic != nil && *t.Organic > 25 && *t.Organic <= 100 && t.Texture != Organic {
 		ps.doubt("organic_percent", `check the figure, or write texture = "organic"`, "%v per cent of organic matter is peat or muck, not common soil", *t.Organic)
 	}
+	if t.Salts != nil && *t.Salts > mostSaltsCropped && *t.Salts <= 100 {
+		ps.doubt("salts_ds_m", "check the point and the unit: 1000 µS/cm are 1 dS/m", "at %v dS/m hardly any crop grows", *t.Salts)
+	}
 	if t.Texture != "" {
 		oneOf(&ps, "texture", t.Texture, Textures)
 	}
@@ -222,3 +225,7 @@ func dayProblem(ps *Problems, field string, d civil.Date) {
 
 // decimal writes a figure with one decimal.
 func decimal(x float64) string { return strconv.FormatFloat(x, 'f', 1, 64) }
+
+// mostSaltsCropped is the conductivity, dS/m, above which ground is strongly saline and only few tolerant crops yield at all. Common
+// practice: the usual classes end at 2, 4, 8 and 16.
+const mostSaltsCropped = 16

@@ -320,6 +320,8 @@ func (h *HeapMix) tell(units quantity.System) {
 	why("carbon to nitrogen", "CORNELL-CN; COOPERBAND", fmt.Sprintf("The mixture has %.0f parts of carbon to one of nitrogen; 25 to 35 heats well, 20 to 40 will do.", h.Ratio))
 	if h.Water > 0 {
 		why("moisture", "CORNELL-CN; COOPERBAND", fmt.Sprintf("It has %.0f %% water and wants 45 to 60: sprinkle %s over the layers as they go on, so that a handful feels like a wrung sponge.", h.Moisture, units.Volume(h.Water)))
+	} else if h.Moisture > mostWater+.5 {
+		why("moisture", "CORNELL-CN; COOPERBAND", fmt.Sprintf("It has %.0f %% water, which is too wet: 45 to 60 is best. Mix in something dry, or let the wettest wilt for a day or two.", h.Moisture))
 	} else {
 		why("moisture", "CORNELL-CN; COOPERBAND", fmt.Sprintf("It has %.0f %% water: no more is needed; 45 to 60 is best.", h.Moisture))
 	}

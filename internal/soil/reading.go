@@ -117,6 +117,10 @@ func Impossible(t garden.SoilTest) error {
 		if r.Class != "" && r.Value == 0 {
 			continue
 		}
+		if r.Extractor == garden.HomeKit && r.Class == "" {
+			wrong("a home kit gives %s as a class, not a number: write very low, low, medium, high or very high, as its card has it", elementName(r.Element))
+			continue
+		}
 		if _, err := PPM(r); err != nil {
 			faults = append(faults, err)
 		}

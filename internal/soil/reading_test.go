@@ -31,6 +31,7 @@ func TestCheck(t *testing.T) {
 		{garden.SoilTest{PH: ptr(6.0), Depth: 15}, "not topsoil"},
 		{garden.SoilTest{PH: ptr(6.0), Elements: []garden.Reading{{Element: garden.Phosphorus, Value: 40000, Unit: garden.PPM, Extractor: garden.Mehlich3}}}, "ppm or lb/acre"},
 		{garden.SoilTest{PH: ptr(6.0), Elements: []garden.Reading{{Element: garden.Phosphorus, Value: 40, Unit: garden.PPM, Extractor: "vinegar"}}}, "vinegar"},
+		{garden.SoilTest{Kit: true, Elements: []garden.Reading{{Element: garden.Nitrogen, Value: 20, Unit: garden.PPM, Extractor: garden.HomeKit}}}, "as a class, not a number"},
 		{garden.SoilTest{Kit: true, PH: ptr(6.5), Elements: []garden.Reading{{Element: garden.Phosphorus, Class: garden.Low, Extractor: garden.HomeKit}}}, ""},
 	} {
 		err := Check(c.test)
