@@ -67,6 +67,14 @@ func (s Season) givings(bed int64) [][3]string {
 			case put.Given > 0:
 				amount += fmt.Sprintf(", of which %s given", s.Site.Soil.Weighs.Mass(put.Given))
 			}
+			if put.Parts > 1 {
+				amount += fmt.Sprintf(", part %d of %d", put.Part, put.Parts)
+			}
+			if put.Depth > 0 {
+				amount += ", " + s.Site.Units.Depth(put.Depth) + " deep"
+			} else if j.Kind == work.Dress {
+				amount += ", left on top"
+			}
 			lots = append(lots, put.Name()+": "+amount)
 		}
 		if len(lots) > 0 {

@@ -19,7 +19,7 @@ func TestGroundOnPaper(t *testing.T) {
 	}
 	s.Soil = &work.SoilBook{Day: civil.Of(2027, 1, 1), Beds: []work.BedGround{{BedID: bed, Read: []string{"Tested 5 Oct 2026: pH 5.4."}}}}
 	s.Jobs = []work.Job{{Key: "dress/limestone-ground-2027-09", Kind: work.Dress, Window: civil.Span{From: civil.Of(2027, 9, 15), To: civil.Of(2027, 10, 30)},
-		Puts: []work.Put{{BedID: bed, Material: "limestone-ground", Mass: 2.5, Given: 1}}}}
+		Puts: []work.Put{{BedID: bed, Material: "limestone-ground", Mass: 2.5, Given: 1, Depth: .18, Part: 1, Parts: 3}}}}
 	with, err := laySeason(s)
 	if err != nil {
 		t.Fatal(err)
@@ -28,7 +28,7 @@ func TestGroundOnPaper(t *testing.T) {
 		t.Errorf("%d pages, %d without the ground", len(with.leaves), len(without.leaves))
 	}
 	rows := s.givings(bed)
-	if len(rows) != 1 || rows[0][2] != "ground limestone: 2.5 kg (1¾ litres), of which 1 kg given" { // 2.5 kg at 1.36 kg/L is 1.84 L
+	if len(rows) != 1 || rows[0][2] != "ground limestone: 2.5 kg (1¾ litres), of which 1 kg given, part 1 of 3, 18 cm deep" { // 2.5 kg at 1.36 kg/L is 1.84 L
 		t.Errorf("%q", rows)
 	}
 	var out bytes.Buffer

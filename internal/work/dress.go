@@ -178,7 +178,7 @@ func (d *desk) doseParts(g *BedGround) []dressing {
 			break
 		}
 		s := dressing{
-			put:  Put{BedID: g.BedID, Material: g.Dose.Material.ID, Mass: part.Mass, Depth: g.Dose.Depth},
+			put:  Put{BedID: g.BedID, Material: g.Dose.Material.ID, Mass: part.Mass, Depth: g.Dose.Depth, Part: i + 1, Parts: len(g.Dose.Parts)},
 			span: span, dose: g.Dose, part: i + 1, top: top || g.Dose.Depth <= 0,
 			why: append(slices.Clone(g.Why), g.Dose.Reasons...), says: g.Dose.Cautions,
 		}

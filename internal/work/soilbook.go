@@ -58,6 +58,8 @@ type Put struct {
 	Volume   quantity.Litre    // loose; 0 where it is weighed out
 	Depth    quantity.Metre    // worked in to; 0: left on top
 	Given    quantity.Kilogram // of Mass, by the book
+	Part     int               // of a dose in Parts parts, from 1; 0: it is no dose
+	Parts    int
 }
 
 // Left is what is still to be put on.
