@@ -248,6 +248,9 @@ func (e *env) printOrganic(g *season.Ground, b season.BedGround) {
 		how = "left on top"
 	}
 	e.printf("%s\n", wrapped(fmt.Sprintf("%s: %s deep, %s: %s; due from %s", o.Name, soil.Layer(o.Depth, g.Site.Units), how, loadWords(o.Loads), o.Due.Long()), "  ", 92))
+	for _, says := range o.Stead {
+		e.printf("%s\n", wrapped("! "+says, "  ", 92))
+	}
 }
 
 // loadWords is a volume in the loads it is fetched in: the few that come to no fewer than one.

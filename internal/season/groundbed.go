@@ -47,7 +47,8 @@ type TestRead struct {
 // OrganicGround is organic matter for a bed.
 type OrganicGround struct {
 	soil.Enrichment
-	Name  string // of the material
+	Name  string   // of the material
+	Stead []string // why it stands in place of what was chosen; nil: it is what was chosen
 	Loads []soil.Load
 	Last  civil.Date // organic matter was last given; 0: never, as far as the book knows
 	Due   civil.Date

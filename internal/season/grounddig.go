@@ -124,6 +124,9 @@ func (r *bedReader) enrich(b BedGround, sour soil.Sour) (*OrganicGround, error) 
 	if sour.Established {
 		e.Into = 0
 	}
+	for _, w := range why {
+		o.Stead = append(o.Stead, w.Says)
+	}
 	e.Reasons = append(why, e.Reasons...)
 	o.Enrichment = e
 	o.Loads = soil.Loads(e.Loose, m, r.in.Garden.Packages, r.ground.Weighs, r.in.Garden.Site.Soil.Bucket)

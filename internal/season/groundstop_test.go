@@ -54,7 +54,7 @@ func TestWhatDoesHarmIsNotAskedFor(t *testing.T) {
 		row.test.ID, row.test.Date, row.test.PH = 9, civil.Of(2026, 11, 1), &ph
 		g.Tests, g.Treatments, g.Site.Soil.Organic = []garden.SoilTest{row.test}, nil, row.chosen
 		o := groundWithout(t, g, civil.Of(2027, 4, 2)).Beds[0].Organic
-		if o == nil || o.Material != row.given || len(o.Reasons) == 0 || o.Reasons[0].Rule != row.rule {
+		if o == nil || o.Material != row.given || len(o.Stead) != 1 || len(o.Reasons) == 0 || o.Reasons[0].Rule != row.rule {
 			t.Errorf("%s: %+v", row.chosen, o)
 		}
 	}

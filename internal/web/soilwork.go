@@ -17,6 +17,7 @@ type organicView struct {
 	First                    bool
 	Nitrogen, Lime           string
 	Instead                  string
+	Stead                    []string // why it is not what was chosen
 	Reasons                  []reasonLine
 	Cautions                 []string
 	Done                     string
@@ -40,6 +41,7 @@ func organicViewOf(known soilKnown, b season.BedGround) *organicView {
 	if o.Due <= day {
 		v.When = "as soon as the bed is clear"
 	}
+	v.Stead = o.Stead
 	if o.Last != 0 {
 		v.Last = "Last given on " + season.Dated(o.Last) + "."
 	}
