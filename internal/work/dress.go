@@ -17,6 +17,7 @@ type dressing struct {
 	dose *soil.Dose // nil: organic matter
 	part int        // of the dose, from 1
 	top  bool       // what stands there cannot be dug about
+	wet  bool       // the ground is likely too wet or frozen to dig on those days
 	why  []garden.Reason
 	says []string // cautions
 	how  []string
@@ -156,6 +157,8 @@ func (d *desk) depthWords(s dressing) string {
 		return "what stands there cannot be dug about, so it is left on top, scratched in lightly and watered"
 	case s.put.Depth <= 0:
 		return "left on top"
+	case s.wet:
+		return "strewn on top, not on snow or frozen ground, and worked in " + d.depth(s.put.Depth) + " deep as soon as the soil crumbles"
 	}
 	return "worked in " + d.depth(s.put.Depth) + " deep"
 }
@@ -184,6 +187,10 @@ func (d *desk) doseParts(g *BedGround) []dressing {
 		}
 		if top {
 			s.put.Depth = 0
+		}
+		s.wet = s.put.Depth > 0 && g.Breaking == nil && d.tooWet(g, span)
+		if s.wet {
+			s.span.To = min(span.To, span.From.Add(14)) // before the ground freezes
 		}
 		s.why = append(s.why, garden.Reason{Says: fmt.Sprintf("%s: %s.", d.beds[g.BedID].Name, part.When), Rule: "days of lime and sulfur", Source: "REACTION-PRACTICE"})
 		s.how = d.doseHow(g, span)
@@ -216,8 +223,8 @@ func (d *desk) doseDays(g *BedGround, span civil.Span) (days civil.Span, top boo
 	lime := g.Dose.Material.Family == soil.Liming
 	limit := d.nextIn(g.BedID, span.From).Add(-g.Dose.Before)
 	for day := span.From; day <= min(limit, span.From.Add(120)); day++ {
-		if d.fitOn(g, day) && !d.taken(g.BedID, day) {
-			return civil.Span{From: day, To: min(day.Add(long), max(day, limit))}, false
+		if d.fitOn(g, day) && d.clear(g, day) {
+			return d.whileClear(g, civil.Span{From: day, To: min(day.Add(long), max(day, limit))}), false
 		}
 	}
 	from := span.From
@@ -225,11 +232,67 @@ func (d *desk) doseDays(g *BedGround, span civil.Span) (days civil.Span, top boo
 		from = max(from, d.autumn())
 	}
 	for day := from; day <= from.Add(75); day++ {
-		if !d.taken(g.BedID, day) {
-			return civil.Span{From: day, To: day.Add(long)}, false
+		if d.fitOn(g, day) && d.clear(g, day) {
+			return d.whileClear(g, civil.Span{From: day, To: day.Add(long)}), false
 		}
 	}
 	return civil.Span{From: from, To: from.Add(long)}, true
+}
+
+// clear says whether what is worked in can be worked in on a day: nothing stands in more than a tenth of the bed, catch crops included.
+func (d *desk) clear(g *BedGround, day civil.Date) bool {
+	if g.Dose.Depth <= 0 {
+		return true // it is left on top
+	}
+	var held quantity.SquareMetre
+	for _, p := range d.inBed[g.BedID] {
+		if p.Start <= day && p.Clear > day {
+			held += p.Place.Area()
+		}
+	}
+	return float64(held) <= 0.1*float64(d.beds[g.BedID].Area())
+}
+
+// whileClear ends days with the last on which the ground is clear and fit to work; the first stays.
+func (d *desk) whileClear(g *BedGround, span civil.Span) civil.Span {
+	if g.Dose.Depth <= 0 {
+		return span
+	}
+	for day := span.From + 1; day <= span.To; day++ {
+		if !d.clear(g, day) {
+			span.To = day - 1
+		}
+	}
+	last := span.To
+	for last > span.From && !d.fitNear(g, last) {
+		last--
+	}
+	if d.fitNear(g, last) {
+		span.To = last
+	}
+	return span
+}
+
+// fitNear is fitOn, and outside the season by the same days of it.
+func (d *desk) fitNear(g *BedGround, day civil.Date) bool {
+	if g != nil && g.Fitness != nil {
+		for _, shift := range []int{0, 365, -365} {
+			if _, ok := g.Fitness.On(day.Add(shift)); ok {
+				return d.fitOn(g, day.Add(shift))
+			}
+		}
+	}
+	return true
+}
+
+// tooWet says whether no day of a span is likely fit to work the ground.
+func (d *desk) tooWet(g *BedGround, span civil.Span) bool {
+	for day := span.From; day <= span.To; day++ {
+		if d.fitNear(g, day) {
+			return false
+		}
+	}
+	return true
 }
 
 // afterPotatoes is the day from which a bed may be limed when potatoes come within half a year, which scab on fresh lime: when they are
