@@ -77,6 +77,7 @@ func (b *BedGround) waitForGround() {
 			on++
 		}
 		if on == p.From {
+			b.endWithFit(p)
 			continue
 		}
 		if _, told := b.Fitness.On(on); !told {
@@ -84,6 +85,27 @@ func (b *BedGround) waitForGround() {
 		}
 		p.From, p.To = on, max(p.To, on+14)
 		p.When = "as soon as the ground can be worked; autumn would have been better"
+	}
+}
+
+// endWithFit ends the days of what is worked in with the last on which the ground is likely fit; where there is none, it says to strew it
+// on top. Days outside the season are taken as the same days of it.
+func (b *BedGround) endWithFit(p *soil.Part) {
+	fit := func(d civil.Date) bool {
+		for _, shift := range []int{0, 365, -365} {
+			if chance, told := b.Fitness.On(d.Add(shift)); told {
+				return chance >= poorChance
+			}
+		}
+		return true
+	}
+	last := p.To
+	for last > p.From && !fit(last) {
+		last--
+	}
+	if p.To = last; !fit(last) {
+		p.To = p.From.Add(14) // before the ground freezes
+		p.When += "; the ground is likely too wet to dig, so strew it on top, not on snow or frozen ground, and work it in as soon as the soil crumbles"
 	}
 }
 
