@@ -208,13 +208,18 @@ func TestWhatIsWrongWithAPuttingOnStandsBesideItsField(t *testing.T) {
 			checkPage(t, "/soil/bed/2/put", doc)
 		}
 	}
-	much := url.Values{"material": {"limestone-ground"}, "amount": {"2000 kg"}, "date": {"2027-06-10"}}
+	much := url.Values{"material": {"limestone-ground"}, "amount": {"380 kg"}, "date": {"2027-06-10"}}
 	if w := post(t, h, "/soil/bed/2/put", much); w.Code != http.StatusUnprocessableEntity || !strings.Contains(words(parse(t, w)), "more than any soil is given") || len(store.entries) != n {
-		t.Errorf("two tons on a bed: status %d", w.Code)
+		t.Errorf("380 kg on a bed: status %d", w.Code)
 	}
 	much.Set("sure", "yes")
 	if w := post(t, h, "/soil/bed/2/put", much); w.Code != http.StatusSeeOther {
-		t.Errorf("two tons, and sure: status %d", w.Code)
+		t.Errorf("380 kg, and sure: status %d", w.Code)
+	}
+	n = len(store.entries)
+	much.Set("amount", "2000 kg")
+	if w := post(t, h, "/soil/bed/2/put", much); w.Code != http.StatusUnprocessableEntity || len(store.entries) != n {
+		t.Errorf("two tons, however sure: status %d", w.Code)
 	}
 	if w := post(t, h, "/soil/bed/99/put", good); w.Code != http.StatusNotFound {
 		t.Errorf("a bed that is not: status %d", w.Code)
