@@ -190,7 +190,7 @@ func TestWhatIsPutOnIsWrittenInTheRecord(t *testing.T) {
 func TestWhatIsWrongWithAPuttingOnStandsBesideItsField(t *testing.T) {
 	h, store := storySite(t, mustStory(t), storyToday)
 	n := len(store.entries)
-	good := url.Values{"material": {"limestone-ground"}, "amount": {"2 kg"}, "date": {"2027-06-10"}}
+	good := url.Values{"material": {"limestone-ground"}, "amount": {"450 kg"}, "date": {"2027-06-10"}}
 	for field, bad := range map[string]map[string]string{
 		"material": {"": "needed", "moon-dust": "one of the list"}, "amount": {"": "needed", "some": "“40 L”", "no buckets": "how many", "0 kg": "Neither"}, "date": {"2027-08-01": "not come yet", "soon": "soon"}, "depth": {"5 m": "deep"},
 	} {
@@ -208,18 +208,18 @@ func TestWhatIsWrongWithAPuttingOnStandsBesideItsField(t *testing.T) {
 			checkPage(t, "/soil/bed/2/put", doc)
 		}
 	}
-	much := url.Values{"material": {"limestone-ground"}, "amount": {"380 kg"}, "date": {"2027-06-10"}}
+	much := url.Values{"material": {"leaf-mould"}, "amount": {"1000 kg"}, "date": {"2027-06-10"}}
 	if w := post(t, h, "/soil/bed/2/put", much); w.Code != http.StatusUnprocessableEntity || !strings.Contains(words(parse(t, w)), "more than any soil is given") || len(store.entries) != n {
-		t.Errorf("380 kg on a bed: status %d", w.Code)
+		t.Errorf("a ton on a bed: status %d", w.Code)
 	}
 	much.Set("sure", "yes")
 	if w := post(t, h, "/soil/bed/2/put", much); w.Code != http.StatusSeeOther {
-		t.Errorf("380 kg, and sure: status %d", w.Code)
+		t.Errorf("a ton, and sure: status %d", w.Code)
 	}
 	n = len(store.entries)
-	much.Set("amount", "2000 kg")
+	much.Set("amount", "9000 kg")
 	if w := post(t, h, "/soil/bed/2/put", much); w.Code != http.StatusUnprocessableEntity || len(store.entries) != n {
-		t.Errorf("two tons, however sure: status %d", w.Code)
+		t.Errorf("nine tons, however sure: status %d", w.Code)
 	}
 	if w := post(t, h, "/soil/bed/99/put", good); w.Code != http.StatusNotFound {
 		t.Errorf("a bed that is not: status %d", w.Code)
