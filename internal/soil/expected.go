@@ -184,10 +184,11 @@ func (r Requirement) less(given quantity.KilogramPerSquareMetre, says, rule stri
 // LimeDue is when lime is due to be thought of again, and why: three years after the last on sand, four on clay, half way between on
 // the rest, earlier when the pH expected falls under what the crops want, and never before a test when one is newer than the lime.
 //
-//	limed  the day of the last lime; 0: none known
+//	limed   the day of the last lime; 0: none known
+//	tested  the day of the newest pH; 0: none. A test since the lime says what is wanted, and its word lasts as long
 //
 // Source: REACTION-PRACTICE (every three to four years unless a test says otherwise)
-func LimeDue(texture garden.Texture, limed civil.Date, drift garden.Drift) (due civil.Date, reason garden.Reason) {
+func LimeDue(texture garden.Texture, limed, tested civil.Date, drift garden.Drift) (due civil.Date, reason garden.Reason) {
 	if limed == 0 || drift == garden.TowardsAlkaline {
 		return 0, garden.Reason{}
 	}
@@ -199,6 +200,10 @@ func LimeDue(texture garden.Texture, limed civil.Date, drift garden.Drift) (due 
 		years = 4
 	}
 	due = limed.Add(int(math.Round(years * 365.25)))
+	if tested > limed {
+		due = tested.Add(int(math.Round(years * 365.25)))
+		return due, garden.Reason{Says: fmt.Sprintf("Limed on %s and tested since, on %s: the test says what is wanted; on this ground lime is thought of again after about %g years, on %s.", dated(limed), dated(tested), years, dated(due)), Rule: "lime again", Source: "REACTION-PRACTICE"}
+	}
 	return due, garden.Reason{Says: fmt.Sprintf("Limed on %s; on this ground lime is due again after about %g years, on %s, unless a test says otherwise.", dated(limed), years, dated(due)), Rule: "lime again", Source: "REACTION-PRACTICE"}
 }
 

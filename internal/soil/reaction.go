@@ -62,6 +62,8 @@ type Sour struct {
 	Lime        string           // ID of the liming material wanted; empty: by the magnesium test
 	Packages    []garden.Package // labels of what the person can buy
 	Units       quantity.System  // in which it is said
+
+	labelled bool // Treatments are reckoned by their labels already
 }
 
 // Reaction is what to do about a bed's pH, and why.
@@ -97,6 +99,7 @@ func ReactionOf(s Sour) (Reaction, error) {
 	if !(s.Area > 0) {
 		return Reaction{}, fmt.Errorf("a bed of %.2f m² takes nothing: give its size first", float64(s.Area))
 	}
+	s = s.byLabel()
 	r := Reaction{BedID: s.BedID, Target: PHTargetOf(s.Crops), Verdict: LeaveIt}
 	test, tested := LatestPH(s.Tests, s.BedID, s.Today)
 	if texture, organic := textureOf(s, test); texture == garden.Organic || organic > 20 {
@@ -104,9 +107,10 @@ func ReactionOf(s Sour) (Reaction, error) {
 	}
 	r.Reasons = append(r.Reasons, r.Target.Reasons...)
 	depth := s.worked()
-	r.Alarms = BedAlarms(s.Tests, s.BedID, s.Soil.Texture, s.Today)
+	texture, _ := textureOf(s, test)
+	r.Alarms = BedAlarms(s.Tests, s.BedID, texture, s.Today)
 	var due garden.Reason
-	if r.Due, due = LimeDue(s.Soil.Texture, LastLimed(s.Treatments), s.Drift); r.Due != 0 {
+	if r.Due, due = LimeDue(texture, LastLimed(s.Treatments), test.Date, s.Drift); r.Due != 0 {
 		r.Reasons = append(r.Reasons, due)
 	}
 	var err error
@@ -134,6 +138,7 @@ func (s Sour) worked() quantity.Metre {
 
 // ExpectedOf is the pH that a bed should have by now, by its latest test and what was done since; false where it has none.
 func ExpectedOf(s Sour) (Expected, bool) {
+	s = s.byLabel()
 	test, ok := LatestPH(s.Tests, s.BedID, s.Today)
 	if !ok {
 		return Expected{}, false
@@ -184,6 +189,10 @@ func (r *Reaction) byTest(s Sour, test garden.SoilTest, depth quantity.Metre) er
 		}
 	}
 	switch {
+	case r.PH < r.Target.Low-0.05 && len(r.Target.Sour) > 0 && !r.Target.AcidBed:
+		r.Reasons = append(r.Reasons, noLimeFor(r.Target.Sour))
+		r.Advice = append(r.Advice, "Give what wants sweeter ground another bed; lime would harm what wants it sour for years.")
+		return nil
 	case r.PH < r.Target.Low-0.05 && !r.Target.AcidBed:
 		return r.lime(s, test, texture, organic, depth)
 	case r.PH > r.Target.High+0.25:
@@ -194,6 +203,11 @@ func (r *Reaction) byTest(s Sour, test garden.SoilTest, depth quantity.Metre) er
 		r.Advice = append(r.Advice, "Even sourer than these crops want; still no lime, but compost rather than sulfate of ammonia.")
 	}
 	return nil
+}
+
+// noLimeFor says that a bed is not limed while crops that want it sour stand or are planned in it.
+func noLimeFor(sour []*crop.Crop) garden.Reason {
+	return garden.Reason{Says: names(sour) + " want it sour: no lime here, whatever grows beside.", Rule: "acid-loving crops", Source: "REACTION-PRACTICE"}
 }
 
 func textureOf(s Sour, test garden.SoilTest) (garden.Texture, float64) {
@@ -258,8 +272,13 @@ func (r *Reaction) since(s Sour, test garden.SoilTest, need Requirement, texture
 			given += float64(pureLime(m, t)) / float64(s.Area) * float64(need.Depth/depth)
 		}
 	}
+	// What lime of before the test had still to do on its day, the buffer did not see.
+	waiting := math.Max(0, float64(pending(s.Treatments, s.Area, test.Date))*float64(need.Depth/depth))
 	years := math.Max(0, float64(s.Today.Since(test.Date))/365.25)
 	lost := math.Max(0, -driftPace(texture, s.Drift)*years) * float64(Capacity(texture, organic, need.Depth))
+	if waiting > 0 {
+		need = need.less(quantity.KilogramPerSquareMetre(waiting), "Of the lime of before the test %s had still to act on its day and is taken off.", "lime still to act (estimated)", s.Units)
+	}
 	if given == 0 && years < 1 {
 		return need
 	}
@@ -275,6 +294,9 @@ func (r *Reaction) since(s Sour, test garden.SoilTest, need Requirement, texture
 // Source: CORNELL-FS7 (dolomitic stone brings magnesium)
 func limingMaterial(s Sour) (Material, garden.Reason) {
 	if m, ok := Find(s.Lime); ok && m.Family == Liming {
+		return m, garden.Reason{Says: capital(m.Name) + " is what you chose.", Rule: "choice of lime"}
+	}
+	if m, ok := ownLime(s.Lime, s.Packages); ok {
 		return m, garden.Reason{Says: capital(m.Name) + " is what you chose.", Rule: "choice of lime"}
 	}
 	id, says := "limestone-ground", "Magnesium is not known to be short: ground limestone without it will do."
@@ -321,10 +343,38 @@ func (r *Reaction) limeDose(s Sour, m Material, why garden.Reason) (*Dose, error
 	if s.Established {
 		d.Depth = 0
 	}
+	if m.ID == ashID {
+		d.ashOfAYear(s)
+		return d, nil
+	}
 	parts, reason := limeParts(d.Rate, m, s.Established, s.Units)
 	d.Reasons = append(d.Reasons, reason)
 	d.finish(s, parts, 182)
 	return d, nil
+}
+
+const ashID = "wood-ash"
+
+// ashOfAYear is what one year may have of wood ash, not within a year of the last.
+//
+// Source: ASH-EXT (20 lb to 1,000 square feet in a year)
+func (d *Dose) ashOfAYear(s Sour) {
+	whole := d.Rate
+	d.Rate, d.Low, d.High = min(d.Rate, d.Material.Most), min(d.Low, d.Material.Most), min(d.High, d.Material.Most)
+	if whole > d.Rate {
+		d.Reasons = append(d.Reasons, garden.Reason{Says: fmt.Sprintf("Of wood ash no more than %s goes on in a year, of the %s wanted: give the rest as ground limestone, or ash again in a year after a test.", s.Units.Rate(d.Material.Most), s.Units.Rate(whole)), Rule: "most in a year", Source: "ASH-EXT"})
+	}
+	d.finish(s, 1, 365)
+	last := civil.Date(0)
+	for _, t := range s.Treatments {
+		if t.Material == ashID && t.Date <= s.Today && t.Date > last {
+			last = t.Date
+		}
+	}
+	if again := last.Add(365); last != 0 && d.Parts[0].From < again {
+		d.Parts[0].From, d.Parts[0].To = again, again.Add(45)
+		d.Parts[0].When = fmt.Sprintf("not before %s: ash was given on %s", dated(again), dated(last))
+	}
 }
 
 // limeParts is in how many applications lime goes on, half a year apart.
@@ -367,6 +417,9 @@ func (d *Dose) finish(s Sour, parts, apart int) {
 		words := when
 		if i > 0 {
 			words = fmt.Sprintf("%d months after the part before", int(math.Round(float64(apart)/30.4)))
+			if apart < 90 {
+				words = fmt.Sprintf("%d weeks after the part before", int(math.Ceil(float64(apart)/7)))
+			}
 		}
 		d.Parts = append(d.Parts, Part{Rate: d.Rate / quantity.KilogramPerSquareMetre(parts), Mass: d.Mass / quantity.Kilogram(parts), From: at, To: at.Add(45), When: words})
 	}
@@ -432,6 +485,9 @@ func (r *Reaction) woodAsh(s Sour) {
 	}
 	strength, err := StrengthOf(ash, labelOf(s, ash.ID))
 	if err != nil {
+		return
+	}
+	if r.Dose != nil && r.Dose.Material.ID == ashID {
 		return
 	}
 	whole := strength.OfProduct(r.Requirement.Lime)
@@ -518,6 +574,18 @@ const (
 	untestedEvery                         = 1278 // days: three and a half years
 )
 
+// untestedLime is the dressing of ground limestone as the lime at hand, by what each is worth.
+func untestedLime(s Sour, m Material, why garden.Reason, rate quantity.KilogramPerSquareMetre, depth quantity.Metre) (*Dose, error) {
+	stone, _ := Find("limestone-ground")
+	usual, err := StrengthOf(stone, nil)
+	if err != nil {
+		return nil, err
+	}
+	pure := quantity.KilogramPerSquareMetre(usual.Share)
+	r := Reaction{Requirement: Requirement{Lime: rate * pure, Low: untestedLimeLow * pure, High: untestedLimeHigh * pure, Depth: depth}}
+	return r.limeDose(s, m, why)
+}
+
 // untested is the cautious rule where no pH was ever measured, always with the advice to test.
 //
 // Source: REACTION-PRACTICE
@@ -531,6 +599,8 @@ func (r *Reaction) untested(s Sour, depth quantity.Metre) error {
 	switch {
 	case r.Target.AcidBed:
 		r.Reasons = append(r.Reasons, garden.Reason{Says: "Acid-loving crops: no lime, and no sulfur before a test.", Rule: "untested ground", Source: "REACTION-PRACTICE"})
+	case s.Drift == garden.TowardsAcid && len(r.Target.Sour) > 0:
+		r.Reasons = append(r.Reasons, noLimeFor(r.Target.Sour))
 	case s.Drift == garden.TowardsAcid && r.Target.PH < vegetableLow:
 		r.Reasons = append(r.Reasons, garden.Reason{Says: "Potatoes without a test: no lime.", Rule: "untested ground", Source: "REACTION-PRACTICE"})
 	case s.Drift == garden.TowardsAcid && limed != 0 && s.Today.Since(limed) < untestedEvery:
@@ -543,8 +613,10 @@ func (r *Reaction) untested(s Sour, depth quantity.Metre) error {
 		}
 		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("%s: without a test, the trade's cautious dressing is %s of ground limestone, %s here by the kind of soil.", says, rates(s.Units, untestedLimeLow, untestedLimeHigh), s.Units.Rate(rate)), Rule: "untested ground in an acid region", Source: "REACTION-PRACTICE"})
 		m, why := limingMaterial(s)
-		d := &Dose{Material: m, Rate: rate, Low: untestedLimeLow, High: untestedLimeHigh, Depth: depth, Before: 21, Reasons: []garden.Reason{why}, Cautions: append(slices.Clone(m.Cautions), lightLoads)}
-		d.finish(s, 1, 182)
+		d, err := untestedLime(s, m, why, rate, depth)
+		if err != nil {
+			return err
+		}
 		r.Verdict, r.Dose = GiveLime, d
 	case s.Drift == garden.TowardsAlkaline && lastGiven(s.Treatments, Acidifying) != 0 && s.Today.Since(lastGiven(s.Treatments, Acidifying)) < untestedEvery:
 		r.Reasons = append(r.Reasons, garden.Reason{Says: fmt.Sprintf("Sulfur was given on %s: no more without a test.", dated(lastGiven(s.Treatments, Acidifying))), Rule: "untested ground", Source: "REACTION-PRACTICE"})

@@ -12,9 +12,10 @@ import (
 
 // PHTarget is the pH a bed is brought to for what is planned there.
 type PHTarget struct {
-	PH        float64 // aimed at when something is given
-	Low, High float64 // between which nothing is given
-	AcidBed   bool    // only crops that want it sour: never limed
+	PH        float64      // aimed at when something is given
+	Low, High float64      // between which nothing is given
+	AcidBed   bool         // only crops that want it sour: never limed
+	Sour      []*crop.Crop // that want it sour, alone or among others: never limed while they are there
 	Reasons   []garden.Reason
 }
 
@@ -50,7 +51,7 @@ func PHTargetOf(crops []*crop.Crop) PHTarget {
 	switch {
 	case len(sweet) == 0 && len(sour) > 0:
 		low, high := sharedRange(sour)
-		return PHTarget{PH: math.Round(5*(low+high)) / 10, Low: low, High: high, AcidBed: true, Reasons: []garden.Reason{{
+		return PHTarget{PH: math.Round(5*(low+high)) / 10, Low: low, High: high, AcidBed: true, Sour: sour, Reasons: []garden.Reason{{
 			Says: fmt.Sprintf("%s want it sour, pH %.1f to %.1f: this bed is never limed.", names(sour), low, high), Rule: "acid-loving crops", Source: "REACTION-PRACTICE"}}}
 	case len(sweet) == 0 && len(potato) > 0:
 		return PHTarget{PH: scabTarget, Low: scabFloor, High: 6.2, Reasons: []garden.Reason{{
@@ -60,7 +61,7 @@ func PHTargetOf(crops []*crop.Crop) PHTarget {
 			Says: "No crops with a range are planned here: mixed vegetables want about pH 6.0 to 6.8.", Rule: "pH of mixed vegetables", Source: "REACTION-PRACTICE"}}}
 	}
 	low, high := sharedRange(sweet)
-	t := PHTarget{Low: low, High: high}
+	t := PHTarget{Low: low, High: high, Sour: sour}
 	if low <= high {
 		t.PH = math.Round(10*math.Min(aimNoHigher, (low+high)/2)) / 10
 		if t.PH < low {

@@ -1,0 +1,77 @@
+package soil
+
+import (
+	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
+)
+
+// ownLime is a liming product of the person's own, known by the neutralising value on its label alone.
+func ownLime(id string, packages []garden.Package) (Material, bool) {
+	if id == "" {
+		return Material{}, false
+	}
+	if _, known := Find(id); known {
+		return Material{}, false
+	}
+	for _, p := range packages {
+		if p.Material != id || p.CCE == nil || !(*p.CCE > 0) {
+			continue
+		}
+		stone, _ := Find("limestone-ground")
+		m := Material{ID: id, Name: id, Family: Liming, CCE: &Figure{Value: *p.CCE, Quality: "label"}, Fineness: stone.Fineness,
+			Density: stone.Density, Most: stone.Most, Cautions: stone.Cautions}
+		if p.Name != "" {
+			m.Name = p.Name
+		}
+		if p.Fineness != nil {
+			m.Fineness = &Figure{Value: *p.Fineness, Quality: "label"}
+		}
+		return m, true
+	}
+	return Material{}, false
+}
+
+// byLabel counts what was given by what its label says it is worth: as so much of the material as it is usually sold, and a product
+// of the person's own as so much ground limestone.
+func (s Sour) byLabel() Sour {
+	if s.labelled {
+		return s
+	}
+	s.labelled = true
+	given := make([]garden.Treatment, len(s.Treatments))
+	for i, t := range s.Treatments {
+		given[i] = asUsual(t, s)
+	}
+	s.Treatments = given
+	return s
+}
+
+func asUsual(t garden.Treatment, s Sour) garden.Treatment {
+	m, known := Find(t.Material)
+	usual := m
+	if !known {
+		own, ok := ownLime(t.Material, s.Packages)
+		if !ok {
+			return t
+		}
+		m = own
+		usual, _ = Find("limestone-ground")
+	}
+	label := labelOf(s, t.Material)
+	if m.CCE == nil || known && (label == nil || m.Family != Liming) {
+		return t
+	}
+	worth, err := StrengthOf(m, label)
+	if err != nil {
+		return t
+	}
+	as, err := StrengthOf(usual, nil)
+	if err != nil || !(as.Share > 0) {
+		return t
+	}
+	share := worth.Share / as.Share
+	t.Material = usual.ID
+	t.Amount *= quantity.Kilogram(share)
+	t.Volume *= quantity.Litre(share)
+	return t
+}
