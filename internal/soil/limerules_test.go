@@ -109,3 +109,20 @@ func TestATestPutsLimeOff(t *testing.T) {
 		t.Errorf("%s, due %s", r.Verdict, r.Due)
 	}
 }
+
+// Two stones of one name are two products: the dose, the buying and what it costs go by the one that costs least for what it is worth.
+// By hand: 40 lb of 0.95 × 0.95 for 8.00 are 0.22 a pound of pure lime; 50 lb of 0.60 × 0.50 for 4.00 are 0.27.
+func TestTwoLabelsOfOneStone(t *testing.T) {
+	figure := func(x float64) *float64 { return &x }
+	good := garden.Package{ID: 1, Material: "limestone-ground", Mass: 40 * quantity.KilogramsPerPound, Price: 8, CCE: figure(95), Fineness: figure(95)}
+	weak := garden.Package{ID: 2, Material: "limestone-ground", Mass: 50 * quantity.KilogramsPerPound, Price: 4, CCE: figure(60), Fineness: figure(50)}
+	for _, packages := range [][]garden.Package{{good, weak}, {weak, good}} {
+		if label := labelAmong(packages, "limestone-ground"); label == nil || label.ID != 1 {
+			t.Fatalf("the label is %+v", label)
+		}
+		offer, err := OfferFor("limestone-ground", packages, quantity.US)
+		if err != nil || len(offer.Sizes) != 1 || offer.Sizes[0].Mass != good.Mass {
+			t.Errorf("offered %+v, %v", offer.Sizes, err)
+		}
+	}
+}

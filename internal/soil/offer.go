@@ -195,8 +195,15 @@ func offerOf(p garden.Package) (Offer, error) {
 // OfferFor is a material with the sizes the person told of, else in the usual ones without a price.
 func OfferFor(id string, packages []garden.Package, units quantity.System) (Offer, error) {
 	var offer Offer
+	limes := false
+	if m, known := Find(id); known {
+		limes = m.Family == Liming
+	} else {
+		_, limes = ownLime(id, packages)
+	}
+	label := labelAmong(packages, id)
 	for _, p := range packages {
-		if p.Material != id {
+		if p.Material != id || limes && !ofLabel(p, label) {
 			continue
 		}
 		o, err := offerOf(p)

@@ -1,6 +1,8 @@
 package soil
 
 import (
+	"math"
+
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 )
@@ -74,4 +76,51 @@ func asUsual(t garden.Treatment, s Sour) garden.Treatment {
 	t.Amount *= quantity.Kilogram(share)
 	t.Volume *= quantity.Litre(share)
 	return t
+}
+
+// labelAmong is the label of a material that doses, buying and what is put on are all reckoned by: of the packages with a price the
+// one that costs least for what it is worth, else the first with a neutralising value or a fineness; nil where the usual figures do.
+func labelAmong(packages []garden.Package, id string) *garden.Package {
+	m, ok := Find(id)
+	if !ok {
+		if m, ok = ownLime(id, packages); !ok {
+			return nil
+		}
+	}
+	var first, best *garden.Package
+	least := math.Inf(1)
+	for i := range packages {
+		p := &packages[i]
+		if p.Material != id {
+			continue
+		}
+		if first == nil && labelled(p) {
+			first = p
+		}
+		worth, err := StrengthOf(m, p)
+		if err != nil || !(worth.Share > 0) || !(p.Mass > 0) || !(p.Price > 0) {
+			continue
+		}
+		if cost := p.Price / (float64(p.Mass) * worth.Share); cost < least {
+			least, best = cost, p
+		}
+	}
+	switch {
+	case best == nil:
+		return first
+	case labelled(best):
+		return best
+	}
+	return nil
+}
+
+func labelled(p *garden.Package) bool { return p.CCE != nil || p.Fineness != nil }
+
+// ofLabel says whether a package carries the label reckoned with: packages of another strength are another product.
+func ofLabel(p garden.Package, label *garden.Package) bool {
+	if label == nil {
+		return !labelled(&p)
+	}
+	same := func(a, b *float64) bool { return a == nil && b == nil || a != nil && b != nil && *a == *b }
+	return same(p.CCE, label.CCE) && same(p.Fineness, label.Fineness)
 }

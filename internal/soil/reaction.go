@@ -314,15 +314,8 @@ func limingMaterial(s Sour) (Material, garden.Reason) {
 	return m, garden.Reason{Says: says, Rule: "calcitic or dolomitic", Source: "CORNELL-FS7"}
 }
 
-// labelOf is the person's package of a material, if any.
-func labelOf(s Sour, id string) *garden.Package {
-	for i := range s.Packages {
-		if s.Packages[i].Material == id && (s.Packages[i].CCE != nil || s.Packages[i].Fineness != nil) {
-			return &s.Packages[i]
-		}
-	}
-	return nil
-}
+// labelOf is the label of a material that the person can buy and that is reckoned with, if any.
+func labelOf(s Sour, id string) *garden.Package { return labelAmong(s.Packages, id) }
 
 // limeDose is the requirement as a weight of the product in its parts.
 func (r *Reaction) limeDose(s Sour, m Material, why garden.Reason) (*Dose, error) {
