@@ -156,9 +156,27 @@ func (r *bedReader) read(ground soil.Ground) (BedGround, error) {
 		if b.Organic, err = r.enrich(b, sour); err != nil {
 			return b, err
 		}
+		if err = b.limeBeside(sour); err != nil {
+			return b, err
+		}
 	}
 	b.Again = r.again(b)
 	return b, nil
+}
+
+// limeBeside reckons the lime anew with the acid, or the lime, of the organic matter that goes in.
+func (b *BedGround) limeBeside(sour soil.Sour) error {
+	if b.Organic == nil || b.Organic.Limestone == 0 {
+		return nil
+	}
+	sour.Beside = b.Organic.Limestone
+	reaction, err := soil.ReactionOf(sour)
+	if err != nil {
+		return err
+	}
+	b.Reaction = reaction
+	b.waitForGround()
+	return nil
 }
 
 // feed reckons the feeding of all beds that may be fed.

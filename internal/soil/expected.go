@@ -181,6 +181,16 @@ func (r Requirement) less(given quantity.KilogramPerSquareMetre, says, rule stri
 	return r
 }
 
+// beside is a requirement with the lime that organic matter going in takes up, or brings where negative.
+func (r Requirement) beside(takes quantity.KilogramPerSquareMetre, units quantity.System) Requirement {
+	if takes <= 0 {
+		return r.less(-takes, "The organic matter that goes in brings %s of pure lime, which is taken off.", "lime in organic matter", units)
+	}
+	r.Lime, r.Low, r.High = r.Lime+takes, r.Low+takes, r.High+takes
+	r.Reasons = append(slices.Clone(r.Reasons), garden.Reason{Says: fmt.Sprintf("The organic matter that goes in is sour and takes up %s of pure lime, which is added.", units.Rate(takes)), Rule: "acid of organic matter", Source: "NORGANICS-ACID"})
+	return r
+}
+
 // LimeDue is when lime is due to be thought of again, and why: three years after the last on sand, four on clay, half way between on
 // the rest, earlier when the pH expected falls under what the crops want, and never before a test when one is newer than the lime.
 //

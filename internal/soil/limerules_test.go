@@ -126,3 +126,13 @@ func TestTwoLabelsOfOneStone(t *testing.T) {
 		}
 	}
 }
+
+// What peat takes up is limed for, and what mushroom compost brings is not limed again: to the gram of what the enrichment says.
+func TestOrganicMatterEntersTheLimeSum(t *testing.T) {
+	s := sour(5.2, cabbage)
+	bare := float64(must(t, s).Requirement.Lime)
+	for _, takes := range []quantity.KilogramPerSquareMetre{0.1, -0.1} {
+		s.Beside = takes
+		near(t, "lime", float64(must(t, s).Requirement.Lime), bare+float64(takes), 1e-9)
+	}
+}

@@ -62,6 +62,8 @@ type Sour struct {
 	Lime        string           // ID of the liming material wanted; empty: by the magnesium test
 	Packages    []garden.Package // labels of what the person can buy
 	Units       quantity.System  // in which it is said
+	// Beside is the pure lime that organic matter going into the bed takes up (peat), or brings (negative: mushroom compost).
+	Beside quantity.KilogramPerSquareMetre
 
 	labelled bool // Treatments are reckoned by their labels already
 }
@@ -247,7 +249,7 @@ func (r *Reaction) lime(s Sour, test garden.SoilTest, texture garden.Texture, or
 			Says: fmt.Sprintf("Exchangeable acidity of %.1f meq takes %s of pure lime.", *test.Acidity, s.Units.Rate(lime)), Rule: "lime by exchangeable acidity", Source: "PSU-TURF; PSU-840"}}}
 		need = r.since(s, test, n, texture, organic, depth)
 	}
-	r.Requirement = need.DepthScaled(depth, s.Units)
+	r.Requirement = need.DepthScaled(depth, s.Units).beside(s.Beside, s.Units)
 	r.Reasons = append(r.Reasons, r.Requirement.Reasons...)
 	if r.Requirement.Lime < leastLime {
 		r.Reasons = append(r.Reasons, garden.Reason{Says: "The need is small, or what was given since the test covers it: nothing now; test again in a year.", Rule: "too little to spread", Source: "REACTION-PRACTICE"})
