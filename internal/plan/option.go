@@ -45,14 +45,6 @@ func (o option) under() string {
 	return o.cover.ID
 }
 
-// underWords is " under row cover", nothing in the open.
-func (o option) underWords() string {
-	if o.cover == nil {
-		return ""
-	}
-	return " under " + o.cover.Under()
-}
-
 // problem is an Input with its growth tables behind an interface.
 type problem struct {
 	season   civil.Season

@@ -160,8 +160,8 @@ func basisOf(months [12]light.Month) string {
 // heights of the row.
 const (
 	tallFrom   quantity.Metre = 1.2
-	throughRow                = 0.3
-	shadeReach                = 3
+	throughRow float64        = 0.3
+	shadeReach float64        = 3
 )
 
 // rowShades is what each tall crop takes from the beds around when it stands in another, by rows that run along the middle of

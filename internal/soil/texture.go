@@ -12,7 +12,6 @@ import (
 type limeCurve struct {
 	source  string
 	quality string
-	weak    bool                         // read on a weak host or remembered
 	from    []float64                    // pH
 	pounds  map[garden.Texture][]float64 // at each of from; 0 at 6.5 is understood
 	slope   map[garden.Texture]float64   // or: pounds for each pH unit

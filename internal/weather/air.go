@@ -143,7 +143,7 @@ func airColumn(name string, windHeight quantity.Metre) (part int, convert func(f
 	unit := strings.Trim(strings.TrimPrefix(name, longest), "_")
 	part = airNames[longest]
 	scale := func(f float64) func(float64) float64 { return func(v float64) float64 { return v * f } }
-	factor := math.NaN()
+	var factor float64
 	switch part {
 	case airDew:
 		if strings.HasPrefix(longest, "v") {
