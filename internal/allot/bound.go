@@ -3,18 +3,18 @@ package allot
 import "math"
 
 // evaluate is the bound at the prices; with steps, lack is made ready for the next step too.
-func (x *prices) evaluate(steps bool) float64 {
+func (x *Prices) evaluate(steps bool) float64 {
 	x.weigh()
-	total := x.beyondPrices()
+	total := x.beyondPrices() + x.alreadyHad(steps)
 	for j := range x.ground {
 		clear(x.ground[j])
 	}
-	for b := range x.Beds {
-		bed := &x.Beds[b]
-		x.chainOf(b)
-		total += x.follow(b, 0, max(0, bed.Area-bed.TakenArea), steps)
-		if bed.TakenArea > 0 {
-			total += x.follow(b, bed.TakenUntil+1, bed.TakenArea, steps)
+	for g := range x.Grounds {
+		if g == 0 || x.lastOf[g-1] {
+			x.chainOf(g)
+		}
+		for _, part := range x.Grounds[g].Parts {
+			total += x.follow(g, part.From, part.Area, steps)
 		}
 	}
 	if steps {
@@ -24,7 +24,7 @@ func (x *prices) evaluate(steps bool) float64 {
 }
 
 // beyondPrices is what the pieces are worth beyond their prices; lack begins with what is wanted.
-func (x *prices) beyondPrices() float64 {
+func (x *Prices) beyondPrices() float64 {
 	total := 0.0
 	for r := range x.rates {
 		edge := 0.0
@@ -41,44 +41,68 @@ func (x *prices) beyondPrices() float64 {
 	return total
 }
 
-// chainOf finds the best chain of uses, one after another, from every week of a bed on: a longest path.
-func (x *prices) chainOf(bed int) {
-	ids, weight := x.bedUses[bed], x.weight[x.areaOf[bed]]
-	x.chain[x.Weeks] = 0
+// alreadyHad is what is paid for the harvest that is there already.
+func (x *Prices) alreadyHad(note bool) float64 {
+	total := 0.0
+	for s := range x.Supplies {
+		edge := 0.0
+		for k, reach := range x.reach[s] {
+			kg := min(x.Supplies[s].Had, reach) - edge
+			if kg <= 0 {
+				break
+			}
+			edge = reach
+			total += x.paid[s][k] * kg
+			if note {
+				x.lack[x.payer[s][k]][k] += kg
+			}
+		}
+	}
+	return total
+}
+
+// chainOf finds the best chain of uses, one after another, from every time of a ground on: a longest path.
+func (x *Prices) chainOf(ground int) {
+	ids, weight := x.Grounds[ground].Uses, x.weight[x.areaOf[ground]]
+	x.chain[x.Times] = 0
 	z := len(ids)
-	for w := x.Weeks - 1; w >= 0; w-- {
-		best, from := x.chain[w+1], int32(-1)
-		for ; z > 0 && x.Options[x.uses[ids[z-1]].option].Start == w; z-- {
+	for t := x.Times - 1; t >= 0; t-- {
+		best, from := x.chain[t+1], int32(-1)
+		for ; z > 0 && x.uses[ids[z-1]].start == t; z-- {
 			id := ids[z-1]
-			if v := weight[id] + x.chain[x.uses[id].end+1]; v > best {
+			if v := weight[id] + x.chain[x.uses[id].end]; v > best {
 				best, from = v, id
 			}
 		}
-		x.chain[w], x.from[w] = best, from
+		x.chain[t], x.from[t] = best, from
 	}
 }
 
-// follow is what some area of a bed earns from a week on, taking note of the ground used.
-func (x *prices) follow(bed, week int, area float64, note bool) float64 {
-	earned := area * x.chain[week]
+// follow is what some area of a ground earns from a time on, taking note of the ground used.
+func (x *Prices) follow(ground, time int, area float64, note bool) float64 {
+	earned := area * x.chain[time]
 	if !note {
 		return earned
 	}
-	ground := x.ground[x.areaOf[bed]]
-	for week < x.Weeks {
-		id := x.from[week]
+	class := x.areaOf[ground]
+	used := x.ground[class]
+	for time < x.Times {
+		id := x.from[time]
 		if id < 0 {
-			week++
+			time++
 			continue
 		}
-		ground[id] += area
-		week = x.uses[id].end + 1
+		used[id] += area
+		if g := x.Uses[id].Friends; g >= 0 && x.friend[class][g] >= 0 {
+			used[x.friend[class][g]] += area
+		}
+		time = x.uses[id].end
 	}
 	return earned
 }
 
 // countGrown adds what the ground used grows, in plantings of the best area.
-func (x *prices) countGrown() {
+func (x *Prices) countGrown() {
 	for class, ground := range x.ground {
 		for i, area := range ground {
 			if area == 0 {
@@ -89,12 +113,15 @@ func (x *prices) countGrown() {
 			plantings := area / best
 			for k := range u.corners {
 				c := &u.corners[k]
+				if c.supply < 0 {
+					continue
+				}
 				kg := min(best, c.area) * c.kg
 				if c.piece > 0 {
-					kg -= x.edges[c.row][c.piece-1]
+					kg -= x.reach[c.supply][c.piece-1]
 				}
 				if kg > 0 {
-					x.lack[c.row][c.piece] += kg * plantings
+					x.lack[x.payer[c.supply][c.piece]][c.piece] += kg * plantings
 				}
 			}
 		}
@@ -124,7 +151,7 @@ const (
 )
 
 // improve takes up to n steps of deflected subgradient towards the aim and says whether there is more to gain.
-func (x *prices) improve(n int) bool {
+func (x *Prices) improve(n int) bool {
 	l := &x.level
 	if l.depth == 0 {
 		l.depth = firstDepth
@@ -169,7 +196,7 @@ func (x *prices) improve(n int) bool {
 }
 
 // step moves the prices along the direction by Polyak's rule.
-func (x *prices) step(above float64) bool {
+func (x *Prices) step(above float64) bool {
 	norm := 0.0
 	for r := range x.direction {
 		for k := range x.direction[r] {
@@ -211,13 +238,14 @@ func fall(p *[MostPieces]float64) {
 // Bound is a value that no plan of a problem can exceed, the least found in so many steps or until stop says so.
 func Bound(p *Problem, steps int, stop func() bool) float64 {
 	x := newPrices(p)
-	x.run(steps, stop)
-	return x.proven()
+	x.Lower(steps, stop)
+	return x.Proven()
 }
 
 const stepsBetweenLooks = 8
 
-func (x *prices) run(steps int, stop func() bool) {
+// Lower looks for prices at which the bound is lower, in so many steps or until stop says so.
+func (x *Prices) Lower(steps int, stop func() bool) {
 	for done := 0; done < steps; done += stepsBetweenLooks {
 		if !x.improve(min(stepsBetweenLooks, steps-done)) || stop != nil && stop() {
 			break
@@ -226,8 +254,8 @@ func (x *prices) run(steps int, stop func() bool) {
 	copy(x.price, x.leastAt)
 }
 
-// proven is the bound with room for the rounding of its sums.
-func (x *prices) proven() float64 {
+// Proven is the least bound found, with room for the rounding of its sums.
+func (x *Prices) Proven() float64 {
 	if math.IsInf(x.least, 1) {
 		x.least = x.evaluate(false)
 	}

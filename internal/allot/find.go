@@ -73,7 +73,7 @@ func Find(p *Problem, seed uint64, effort Effort) Found {
 		}
 		copy(x.price, x.leastAt)
 	} else {
-		x.run(boundSteps(effort.Steps, b), nil)
+		x.Lower(boundSteps(effort.Steps, b), nil)
 	}
 	s := newSearch(b, newGuide(b, x), seed)
 	spent := effort.Spent
@@ -84,7 +84,7 @@ func Find(p *Problem, seed uint64, effort Effort) Found {
 		spent = func() float64 { return (effort.Spent() - begun) / max(1e-9, 1-begun) }
 	}
 	s.run(spent)
-	return Found{Value: s.value, Bound: x.proven(), Steps: s.moves, Placements: s.placements()}
+	return Found{Value: s.value, Bound: x.Proven(), Steps: s.moves, Placements: s.placements()}
 }
 
 // boundSteps is the steps on prices that take about boundShare of the time of so many moves.

@@ -15,7 +15,7 @@ const (
 	smallTrust, smallRarest = 4.0, 0.02
 )
 
-func newGuide(b *board, x *prices) *guide {
+func newGuide(b *board, x *Prices) *guide {
 	g := &guide{any: make([]*urn, len(b.beds)), crop: make([][]*urn, len(b.beds))}
 	x.evaluate(false)
 	trust, rarest := trust, rarest
@@ -28,7 +28,14 @@ func newGuide(b *board, x *prices) *guide {
 		if len(options) == 0 {
 			continue
 		}
-		weights := x.weightsIn(i, options, trust, rarest)
+		uses := make([]int32, len(options))
+		for k, o := range options {
+			uses[k] = x.useOf[o][b.beds[i].sun]
+		}
+		weights := x.Losses(i, uses)
+		for k, loss := range weights {
+			weights[k] = math.Exp(-loss/trust) + rarest
+		}
 		g.any[i] = newUrn(options, weights)
 		byCrop := make([][]int32, b.crops)
 		weightOf := make([][]float64, b.crops)
@@ -46,28 +53,31 @@ func newGuide(b *board, x *prices) *guide {
 	return g
 }
 
-// weightsIn weighs options in a bed: what the best chain over the weeks loses if an option must be in it.
-func (x *prices) weightsIn(bed int, options []int32, trust, rarest float64) []float64 {
-	class := x.areaOf[bed]
+// Losses is what a ground's best chain over time loses, in value, if a use must be in it, for each of some uses: at its best
+// area, at most lossArea.
+func (x *Prices) Losses(ground int, uses []int32) []float64 {
+	class := x.areaOf[ground]
 	weight := x.weight[class]
-	x.chainOf(bed)
-	var before [MostWeeks + 1]float64
-	z, ids := 0, x.bedUses[bed]
-	for w := range x.Weeks {
-		if w > 0 {
-			before[w] = max(before[w], before[w-1])
+	x.chainOf(ground)
+	before := make([]float64, x.Times+1)
+	z, ids := 0, x.Grounds[ground].Uses
+	for t := range x.Times {
+		if t > 0 {
+			before[t] = max(before[t], before[t-1])
 		}
-		for ; z < len(ids) && x.Options[x.uses[ids[z]].option].Start == w; z++ {
-			end := x.uses[ids[z]].end + 1
-			before[end] = max(before[end], before[w]+weight[ids[z]])
+		for ; z < len(ids) && x.uses[ids[z]].start == t; z++ {
+			end := x.uses[ids[z]].end
+			before[end] = max(before[end], before[t]+weight[ids[z]])
 		}
 	}
-	weights := make([]float64, len(options))
-	for k, o := range options {
-		id := x.useOf[o][x.Beds[bed].Sun]
-		loss := max(0, x.chain[0]-(before[x.Options[o].Start]+weight[id]+x.chain[x.uses[id].end+1]))
-		area := min(x.Beds[bed].Area, x.uses[id].bestArea[class], 2)
-		weights[k] = math.Exp(-loss*area/trust) + rarest
+	losses := make([]float64, len(uses))
+	for k, id := range uses {
+		u := &x.uses[id]
+		loss := max(0, x.chain[0]-(before[u.start]+weight[id]+x.chain[u.end]))
+		losses[k] = loss * min(x.Grounds[ground].Largest, u.bestArea[class], lossArea)
 	}
-	return weights
+	return losses
 }
+
+// lossArea is the most of a planting that counts for what it loses a ground.
+const lossArea = 2.0 // m²

@@ -6,147 +6,159 @@ import (
 	"sort"
 )
 
-// use is an option in one kind of light. What it brings for a square metre does not depend on the bed
-// otherwise, but for the most area it can have there.
+// use is a Use with the areas at which what it earns for more ground changes.
 type use struct {
-	option    int32
-	end       int
-	cost      float64
-	leastArea float64
-	corners   []corner  // ascending by area
-	bestArea  []float64 // by class of bed area
+	start, end int
+	cost       float64
+	slope      float64 // earned by a m² beside what its harvest is paid
+	leastArea  float64
+	corners    []corner  // ascending by area
+	bestArea   []float64 // by class of ground
 }
 
-// corner is an area of a use at which one piece of one demand is filled.
+// corner is an area of a use at which one piece of one supply is filled, or a slope of its own ends.
 type corner struct {
-	area  float64
-	row   int32
-	piece int8
-	kg    float64 // per m²
+	area   float64
+	supply int32 // −1: a slope of its own
+	piece  int8
+	kg     float64 // per m²; or the slope that ends
 }
 
-// prices puts a price on every piece of every demand. At any prices that fall from piece to piece, what the pieces are
-// worth beyond their prices, together with what each bed can earn at most at those prices, is more than any plan's value:
+// Prices puts a price on every piece of every row. At any prices that fall from piece to piece, what the pieces are worth
+// beyond their prices, together with what each ground can earn at most at those prices, is more than any plan's value:
 //
-//	value ≤ Σ pieces (worth − price)⁺ × kg + Σ beds area × (best chain of uses over the weeks, per m²)
+//	value ≤ Σ pieces (worth − price)⁺ × kg + Σ grounds area × (best chain of uses over time, per m²)
 //
-// A planting is charged its whole fixed cost and is paid for no more than its demands want, so that its best rate per m²
-// is at a corner, at its least area or at the bed's area.
-type prices struct {
-	*Problem
+// A planting is charged its whole fixed cost and is paid for no more than its rows want, so that its best rate per m²
+// is at a corner, at its least area or at the ground's largest. What may stand among it is paid as the best of its group. A
+// harvest that may serve several rows is paid the highest price of each piece, for as many kilograms as they want together.
+type Prices struct {
+	*Relaxation
 	uses    []use
-	useOf   [][3]int32 // by option and light had, −1: not allowed
-	bedUses [][]int32  // by bed, ascending by start
-	areas   []float64  // classes of bed area, ascending; the largest of each
-	areaOf  []int      // by bed
-	edges   [][MostPieces]float64
+	useOf   [][3]int32            // by option and light had, where the relaxation is of a Problem
+	areas   []float64             // classes of largest planting, ascending; the largest of each
+	areaOf  []int                 // by ground
+	lastOf  []bool                // by ground: the next does not share its list and class
+	edges   [][MostPieces]float64 // by row, kg, cumulative
 	rates   [][MostPieces]float64
+	reach   [][MostPieces]float64 // by supply, kg, cumulative
+	price   [][MostPieces]float64 // by row
+	paid    [][MostPieces]float64 // by supply: the highest price of the rows
+	payer   [][MostPieces]int32   // and the row that pays it
+	lack    [][MostPieces]float64 // kg grown − kg wanted at the prices: the subgradient
+	weight  [][]float64           // by class of area and use: per m²
+	friend  [][]int32             // by class of area and group: the best use of the group, −1 where none pays
+	ground  [][]float64           // m² used, likewise
+	least   float64               // the least bound found
+	leastAt [][MostPieces]float64
 
-	price  [][MostPieces]float64
-	lack   [][MostPieces]float64 // kg grown − kg wanted at the prices: the subgradient
-	weight [][]float64           // by class of area and use: per m²
-	ground [][]float64           // m² used, likewise
-
-	least     float64 // the least bound found
-	leastAt   [][MostPieces]float64
 	direction [][MostPieces]float64
 	ease      [][MostPieces]float64 // how readily each price moves: its span over the kg it is for
 	level     leveller
-	chain     [MostWeeks + 1]float64
-	from      [MostWeeks + 1]int32
+	chain     []float64
+	from      []int32
 }
 
-// mostAreaClasses: beds of many sizes are taken together, each counted as the largest of its class.
+// mostAreaClasses: grounds of many sizes are taken together, each counted as the largest of its class.
 const mostAreaClasses = 24
-
-func newPrices(p *Problem) *prices {
-	x := &prices{Problem: p, least: math.Inf(1)}
-	x.areas, x.areaOf = areaClasses(p)
-	for i := range p.Demands {
-		r := newRow(&p.Demands[i])
-		x.edges = append(x.edges, r.edge)
-		x.rates = append(x.rates, r.rate)
-		first := r.rate
-		for k := range first {
-			first[k] *= firstPrice
-		}
-		x.price = append(x.price, first)
-		var ease [MostPieces]float64
-		edge := 0.0
-		for k := range ease {
-			if kg := r.edge[k] - edge; kg > 0 {
-				ease[k] = r.rate[0] / kg
-			}
-			edge = r.edge[k]
-		}
-		x.ease = append(x.ease, ease)
-	}
-	x.lack = make([][MostPieces]float64, len(p.Demands))
-	x.direction = make([][MostPieces]float64, len(p.Demands))
-	x.leastAt = slices.Clone(x.price)
-	for i := range p.Options {
-		x.useOf = append(x.useOf, [3]int32{-1, -1, -1})
-		for sun := range 3 {
-			x.addUse(i, sun)
-		}
-	}
-	for range x.areas {
-		x.weight = append(x.weight, make([]float64, len(x.uses)))
-		x.ground = append(x.ground, make([]float64, len(x.uses)))
-	}
-	for b := range p.Beds {
-		x.bedUses = append(x.bedUses, x.usesIn(b))
-	}
-	return x
-}
 
 // firstPrice is the share of its worth each piece is priced at to begin with.
 const firstPrice = 0.6
 
-func (x *prices) addUse(option, sun int) {
-	o := &x.Options[option]
-	light := Light(o.Sun, sun)
-	if light == 0 {
-		return
+func newPrices(p *Problem) *Prices {
+	r, useOf := relax(p)
+	x := NewPrices(r)
+	x.useOf = useOf
+	return x
+}
+
+// NewPrices puts first prices on a relaxation.
+func NewPrices(r *Relaxation) *Prices {
+	x := &Prices{Relaxation: r, least: math.Inf(1), chain: make([]float64, r.Times+1), from: make([]int32, r.Times+1)}
+	x.areas, x.areaOf = areaClasses(r.Grounds)
+	for i := range r.Rows {
+		x.addRow(r.Rows[i].Pieces)
 	}
-	for lower := range sun {
-		if u := x.useOf[option][lower]; u >= 0 && Light(o.Sun, lower) == light {
-			x.useOf[option][sun] = u
-			return
+	if r.Supplies == nil {
+		for i := range r.Rows {
+			r.Supplies = append(r.Supplies, Supply{Rows: []int32{int32(i)}})
 		}
 	}
-	u := use{option: int32(option), end: o.End, cost: o.Cost, leastArea: o.LeastArea, bestArea: make([]float64, len(x.areas))}
-	for _, y := range o.Yields {
-		kg := y.KilogramsPerSquare * light
-		for k, edge := range x.edges[y.Demand] {
-			if k < len(x.Demands[y.Demand].Pieces) {
-				u.corners = append(u.corners, corner{edge / kg, int32(y.Demand), int8(k), kg})
+	for _, s := range r.Supplies {
+		reach := x.edges[s.Rows[0]]
+		for k := range reach {
+			reach[k] *= float64(len(s.Rows))
+		}
+		x.reach = append(x.reach, reach)
+	}
+	x.paid, x.payer = make([][MostPieces]float64, len(r.Supplies)), make([][MostPieces]int32, len(r.Supplies))
+	x.lack, x.direction = make([][MostPieces]float64, len(r.Rows)), make([][MostPieces]float64, len(r.Rows))
+	x.leastAt = slices.Clone(x.price)
+	for i := range r.Uses {
+		x.uses = append(x.uses, x.cornersOf(&r.Uses[i]))
+	}
+	for range x.areas {
+		x.weight = append(x.weight, make([]float64, len(x.uses)))
+		x.ground = append(x.ground, make([]float64, len(x.uses)))
+		x.friend = append(x.friend, make([]int32, len(r.Friends)))
+	}
+	for g := range r.Grounds {
+		x.lastOf = append(x.lastOf, g+1 == len(r.Grounds) || x.areaOf[g] != x.areaOf[g+1] || !sameList(r.Grounds[g].Uses, r.Grounds[g+1].Uses))
+	}
+	return x
+}
+
+// sameList says whether two lists are one.
+func sameList(a, b []int32) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
+}
+
+func (x *Prices) addRow(pieces []Piece) {
+	r := newRow(&Demand{Pieces: pieces})
+	x.edges = append(x.edges, r.edge)
+	x.rates = append(x.rates, r.rate)
+	first := r.rate
+	for k := range first {
+		first[k] *= firstPrice
+	}
+	x.price = append(x.price, first)
+	var ease [MostPieces]float64
+	edge := 0.0
+	for k := range ease {
+		if kg := r.edge[k] - edge; kg > 0 {
+			ease[k] = r.rate[0] / kg
+		}
+		edge = r.edge[k]
+	}
+	x.ease = append(x.ease, ease)
+}
+
+func (x *Prices) cornersOf(of *Use) use {
+	u := use{start: of.Start, end: of.End, cost: of.Cost + of.Scrap, slope: of.Scrap + of.Bonus - of.CostPerSquare, leastArea: of.LeastArea,
+		bestArea: make([]float64, len(x.areas))}
+	if of.Scrap > 0 {
+		u.corners = append(u.corners, corner{1, -1, 0, of.Scrap})
+	}
+	if of.Bonus > 0 {
+		u.corners = append(u.corners, corner{of.BonusArea, -1, 0, of.Bonus})
+	}
+	for _, y := range of.Yields {
+		row := x.Supplies[y.Demand].Rows[0]
+		for k, edge := range x.reach[y.Demand] {
+			if k < len(x.Rows[row].Pieces) {
+				u.corners = append(u.corners, corner{edge / y.KilogramsPerSquare, int32(y.Demand), int8(k), y.KilogramsPerSquare})
 			}
 		}
 	}
 	sort.SliceStable(u.corners, func(i, j int) bool { return u.corners[i].area < u.corners[j].area })
-	x.useOf[option][sun] = int32(len(x.uses))
-	x.uses = append(x.uses, u)
+	return u
 }
 
-func (x *prices) usesIn(bed int) []int32 {
-	var ids []int32
-	for o := range x.Options {
-		if x.Allowed(bed, o) {
-			ids = append(ids, x.useOf[o][x.Beds[bed].Sun])
-		}
-	}
-	sort.SliceStable(ids, func(i, j int) bool {
-		return x.Options[x.uses[ids[i]].option].Start < x.Options[x.uses[ids[j]].option].Start
-	})
-	return ids
-}
-
-// areaClasses sorts beds by area into classes; a class counts as its largest.
-func areaClasses(p *Problem) (areas []float64, of []int) {
+// areaClasses sorts grounds by their largest planting into classes; a class counts as its largest.
+func areaClasses(grounds []Ground) (areas []float64, of []int) {
 	var all []float64
-	for i := range p.Beds {
-		all = append(all, p.Beds[i].Area)
+	for i := range grounds {
+		all = append(all, grounds[i].Largest)
 	}
 	sort.Float64s(all)
 	all = slices.Compact(all)
@@ -154,36 +166,67 @@ func areaClasses(p *Problem) (areas []float64, of []int) {
 	for k := 1; k <= n; k++ {
 		areas = append(areas, all[k*len(all)/n-1])
 	}
-	for i := range p.Beds {
-		of = append(of, sort.SearchFloat64s(areas, p.Beds[i].Area))
+	for i := range grounds {
+		of = append(of, sort.SearchFloat64s(areas, grounds[i].Largest))
 	}
 	return areas, of
 }
 
-// weigh finds every use's best rate per m² at the prices, for each class of bed area.
-func (x *prices) weigh() {
+// weigh finds what is paid for each supply and every use's best rate per m² at the prices, for each class of ground.
+func (x *Prices) weigh() {
+	for s := range x.Supplies {
+		for k := range x.paid[s] {
+			x.paid[s][k] = -1
+			for _, row := range x.Supplies[s].Rows {
+				if p := x.price[row][k]; p > x.paid[s][k] {
+					x.paid[s][k], x.payer[s][k] = p, row
+				}
+			}
+		}
+	}
 	for i := range x.uses {
 		x.weighUse(i)
 	}
+	for class, weight := range x.weight {
+		for g, group := range x.Friends {
+			best, most := int32(-1), 0.0
+			for _, id := range group {
+				if weight[id] > most {
+					best, most = id, weight[id]
+				}
+			}
+			x.friend[class][g] = best
+		}
+	}
+	if len(x.Friends) == 0 {
+		return
+	}
+	for class, weight := range x.weight {
+		for i := range x.Uses {
+			if g := x.Uses[i].Friends; g >= 0 && x.friend[class][g] >= 0 {
+				weight[i] += weight[x.friend[class][g]]
+			}
+		}
+	}
 }
 
-func (x *prices) weighUse(i int) {
+func (x *Prices) weighUse(i int) {
 	u := &x.uses[i]
-	slope := 0.0
+	slope := u.slope
 	for k := range u.corners {
-		if c := &u.corners[k]; c.piece == 0 {
-			slope += x.price[c.row][0] * c.kg
+		if c := &u.corners[k]; c.piece == 0 && c.supply >= 0 {
+			slope += x.paid[c.supply][0] * c.kg
 		}
 	}
 	earned, area := -u.cost, 0.0
 	best, bestArea := math.Inf(-1), 0.0
 	class := 0
-	settle := func(upTo float64) { // bed areas passed on the way
+	settle := func(upTo float64) { // ground areas passed on the way
 		for ; class < len(x.areas) && x.areas[class] <= upTo; class++ {
 			a := x.areas[class]
 			x.weight[class][i], u.bestArea[class] = best, bestArea
 			if a < u.leastArea || a <= 0 {
-				x.weight[class][i], u.bestArea[class] = -1, max(a, 1e-9)
+				x.weight[class][i], u.bestArea[class] = math.Inf(-1), max(a, 1e-9)
 			} else if rate := (earned + slope*(a-area)) / a; rate > best {
 				x.weight[class][i], u.bestArea[class] = rate, a
 			}
@@ -206,9 +249,13 @@ func (x *prices) weighUse(i int) {
 				best, bestArea = rate, area
 			}
 		}
-		slope -= x.price[c.row][c.piece] * c.kg
+		if c.supply < 0 {
+			slope -= c.kg
+			continue
+		}
+		slope -= x.paid[c.supply][c.piece] * c.kg
 		if next := int(c.piece) + 1; next < MostPieces {
-			slope += x.price[c.row][next] * c.kg
+			slope += x.paid[c.supply][next] * c.kg
 		}
 	}
 	if area < u.leastArea {
