@@ -48,6 +48,7 @@ type remedyJSON struct {
 	Says    string  `json:"says"`
 	Gains   float64 `json:"gains_hours"`
 	Caution string  `json:"caution"`
+	Source  string  `json:"source"`
 }
 
 // Run tells the light of the beds.
@@ -105,7 +106,7 @@ func bedLightShape(y light.Year, bed garden.Bed, remedies bool) bedLightJSON {
 	}
 	if remedies {
 		for _, r := range y.Remedies(bed) {
-			one.Remedies = append(one.Remedies, remedyJSON{r.Says, toTenth(float64(r.Gains)), r.Caution})
+			one.Remedies = append(one.Remedies, remedyJSON{r.Says, toTenth(float64(r.Gains)), r.Caution, r.Source})
 		}
 	}
 	return one
@@ -185,13 +186,13 @@ func (e *env) lightOfBed(y light.Year, bed garden.Bed, v bedLightJSON) {
 			}
 		}
 	}
-	well, less := light.Grows(wanted, light.InSeason(y.Garden.Site.Latitude, y.Bed(bed)).Hours)
-	for _, of := range []struct {
-		says  string
-		crops []*crop.Crop
-	}{{"Light enough for: ", well}, {"With less to eat, and later: ", less}} {
-		if names := kindNames(of.crops); names != "" {
-			e.printf("%s\n", wrapped(of.says+names+".", "  ", 92))
+	hours := light.InSeason(y.Garden.Site.Latitude, y.Bed(bed)).Hours
+	well, less := light.Grows(wanted, hours)
+	for _, of := range []struct{ says, names string }{
+		{"Light enough for: ", kindNames(well)}, {"With less to eat, and later, by the share of their full yield: ", strings.Join(light.LessOf(less, hours), ", ")},
+	} {
+		if of.names != "" {
+			e.printf("%s\n", wrapped(of.says+of.names+".", "  ", 92))
 		}
 	}
 	caution := ""

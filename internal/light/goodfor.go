@@ -1,6 +1,8 @@
 package light
 
 import (
+	"fmt"
+
 	"kailyard/internal/crop"
 	"kailyard/internal/quantity"
 )
@@ -8,12 +10,11 @@ import (
 // Use is what a bed's light is good for.
 type Use string
 
-// The uses, from the most light to the least.
+// The uses, from the most light to the least. What wants less does too.
 const (
 	Fruit   Use = "fruiting" // tomatoes, peppers, squashes, and everything else
-	Root    Use = "root"     // carrots, beets, potatoes, peas, and leaves
-	Leaf    Use = "leaf"     // lettuce, spinach, chard, kale
-	Herb    Use = "herb"     // parsley, chives, mint, sorrel
+	Root    Use = "root"     // carrots, beets, potatoes, peas
+	Leaf    Use = "leaf"     // lettuce, spinach, chard, kale, parsley, chives
 	Nothing Use = "nothing"  // no vegetable
 )
 
@@ -25,32 +26,34 @@ type Verdict struct {
 	Source string // key in doc/SOURCES.md; empty: common practice
 }
 
-// The hours of direct sun that each use wants, and with which it still does.
+// classes are the hours that each use wants for its full yield, and the least: as the catalogue has them for its crops, whose
+// needs are the low end of the printed 8–10 h for fruiting crops and the middle of the printed 5–7 h and 4–6 h for roots and
+// leaves.
 //
-// Source: TOH-SUN for fruiting crops (8–10), roots and peas (5–7) and leaves (4–6); ASKEXT-SUN for 6 as the least of fruiting
-// crops; 3 for shade herbs is common practice.
-const (
-	fruitFull  quantity.Hour = 8
-	fruitLeast quantity.Hour = 6
-	rootLeast  quantity.Hour = 5
-	leafLeast  quantity.Hour = 4
-	herbLeast  quantity.Hour = 3
-)
+// Source: TOH-SUN for what is wanted; ASKEXT-SUN for the least of fruiting crops; SHADE-VEG for that of roots and peas (4–5 h)
+// and of leaf crops (3–4 h: part shade), CSU-1819 for their order.
+var classes = map[Use]crop.Light{Fruit: {Needs: 8, Least: 6}, Root: {Needs: 6, Least: 4}, Leaf: {Needs: 5, Least: 3}}
 
-// GoodFor tells what grows with so many hours of direct sun a day over the season. What is written as 6.0 counts as 6.
+// GoodFor tells what grows with so many hours of direct sun a day over the season, and how well, by the rule of Share.
 func GoodFor(hours quantity.Hour) Verdict {
-	const rounding = 0.05
-	switch h := hours + rounding; {
-	case h >= fruitFull:
+	share := func(u Use) float64 { return Share(hours, classes[u]) }
+	fruit, root, leaf := share(Fruit), share(Root), share(Leaf)
+	switch {
+	case fruit >= 1:
 		return Verdict{Fruit, true, "Sun enough for everything, tomatoes, peppers and squashes too.", "TOH-SUN"}
-	case h >= fruitLeast:
-		return Verdict{Fruit, false, "Fruiting crops do here, later and with less to pick than in full sun; roots, peas and leaves have all they want.", "ASKEXT-SUN"}
-	case h >= rootLeast:
+	case fruit > 0:
+		return Verdict{Fruit, false, "Fruiting crops do here, later and with less to pick than in full sun: " + CountedOn(fruit) + ". Roots, peas and leaves have all they want.", "ASKEXT-SUN"}
+	case root >= 1:
 		return Verdict{Root, true, "Too little for tomatoes, peppers and squashes; roots, peas and leaves do well.", "TOH-SUN"}
-	case h >= leafLeast:
-		return Verdict{Leaf, true, "Leaves do here: lettuce, spinach, chard, kale. Roots stay small, and fruiting crops hardly fruit.", "TOH-SUN"}
-	case h >= herbLeast:
-		return Verdict{Herb, true, "For most vegetables this is too dark. Parsley, chives, mint and sorrel bear it; lettuce for small leaves, slowly.", ""}
+	case root > 0:
+		says := "leaf crops have all they want."
+		if leaf < 1 {
+			says = fmt.Sprintf("leaf crops, such as lettuce, spinach, chard and kale, do better: about %.0f %%.", 100*leaf)
+		}
+		return Verdict{Root, false, "Too little for tomatoes, peppers and squashes. Roots and peas do here, smaller and later: " + CountedOn(root) + "; " + says, "SHADE-VEG"}
+	case leaf > 0:
+		return Verdict{Leaf, false, "Part shade: leaf crops do here, such as lettuce, spinach, chard, kale, parsley and chives, smaller and later: " + CountedOn(leaf) +
+			". Roots stay too small, and fruiting crops hardly fruit.", "SHADE-VEG"}
 	}
 	return Verdict{Nothing, true, "Vegetables will not do here, with whatever care. Mint may live, thinly. The ground is good for the compost heap, the water butt, " +
 		"leaf mould, a place for pots to harden off, or shade plants that are not for eating.", ""}
@@ -60,12 +63,24 @@ func GoodFor(hours quantity.Hour) Verdict {
 // What would not do is in neither.
 func Grows(crops []*crop.Crop, hours quantity.Hour) (well, less []*crop.Crop) {
 	for _, c := range crops {
-		switch {
-		case hours >= c.Light.Needs:
+		switch share := Share(hours, c.Light); {
+		case share >= 1:
 			well = append(well, c)
-		case hours >= c.Light.Least:
+		case share > 0:
 			less = append(less, c)
 		}
 	}
 	return well, less
+}
+
+// LessOf names the kinds of crops that do with less to eat, each once, with the share of the yield that is counted on.
+func LessOf(less []*crop.Crop, hours quantity.Hour) (names []string) {
+	had := map[string]bool{}
+	for _, c := range less {
+		if name := fmt.Sprintf("%s (%.0f %%)", c.Kind, 100*Share(hours, c.Light)); !had[name] {
+			had[name] = true
+			names = append(names, name)
+		}
+	}
+	return names
 }

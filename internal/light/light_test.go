@@ -143,10 +143,11 @@ func TestRemedies(t *testing.T) {
 	}
 }
 
-// The bounds of shared extension tables (TOH-SUN: fruiting 8–10 h, root 5–7, leafy 4–6; ASKEXT-SUN: 6 at the least).
+// The bounds of printed tables: TOH-SUN has 8–10 h for fruiting crops, 5–7 for roots and 4–6 for leaves; ASKEXT-SUN has fruiting
+// crops from 6 h; SHADE-VEG has roots, peas and cabbages from 4 to 5 h, lettuce, spinach, chard, kale and herbs from 3 to 4.
 func TestGoodFor(t *testing.T) {
 	for hours, want := range map[quantity.Hour]Use{
-		14: Fruit, 8: Fruit, 6.5: Fruit, 5.96: Fruit, 5.9: Root, 5: Root, 4.9: Leaf, 4: Leaf, 3.5: Herb, 2.9: Nothing, 2: Nothing, 1: Nothing, 0: Nothing,
+		14: Fruit, 8: Fruit, 6.5: Fruit, 5.96: Fruit, 5.9: Root, 5: Root, 4.9: Root, 4: Root, 3.9: Leaf, 3.5: Leaf, 3: Leaf, 2.9: Nothing, 2: Nothing, 1: Nothing, 0: Nothing,
 	} {
 		if got := GoodFor(hours); got.Use != want || got.Says == "" {
 			t.Errorf("%v h: %+v, want %s", hours, got, want)
@@ -154,6 +155,9 @@ func TestGoodFor(t *testing.T) {
 	}
 	if !strings.Contains(GoodFor(1.5).Says, "will not do") {
 		t.Error("one or two hours are not told plainly")
+	}
+	if says := GoodFor(3.5).Says; !strings.Contains(says, "lettuce") || !strings.Contains(says, "about 70 % of the yield is counted on") { // 3.5 of 5 h
+		t.Errorf("part shade: %s", says)
 	}
 	if GoodFor(7).Full || !GoodFor(9).Full {
 		t.Error("7 h are not full sun, 9 are")
@@ -206,6 +210,48 @@ func TestSunshine(t *testing.T) {
 	s := SunshineOf(site, invented(300)) // in another unit
 	if s.Way[0] != FromRange || !strings.Contains(s.Says, "731 days were of radiation stronger than above the air") {
 		t.Errorf("%+v", s)
+	}
+}
+
+// A crown is raised to a third of the height at most and by a third of the living crown, by length and bulk (USFS-PRUNE: living
+// branches on the upper two thirds; a tree of 36 ft keeps its upper 24).
+func TestRaisedCrownKeepsTwoThirds(t *testing.T) {
+	feet := func(f float64) quantity.Metre { return quantity.Metre(f * .3048) }
+	tall := garden.Shade{Kind: garden.Tree, Height: feet(36), Crown: garden.RoundCrown, Spread: 6}
+	if raised, ok := Raised(tall); !ok || raised.CrownBase > feet(12) || raised.CrownBase < feet(12)-.1 || raised.Spread != 6 {
+		t.Errorf("a tree of 36 ft is raised to %.2f m", float64(raised.CrownBase))
+	}
+	tall.CrownBase = feet(6)
+	if raised, ok := Raised(tall); !ok || raised.CrownBase > feet(12)+1e-9 || raised.CrownBase <= feet(6) {
+		t.Errorf("one with its crown from 6 ft is raised to %.2f m", float64(raised.CrownBase))
+	}
+	tall.CrownBase = feet(12)
+	if _, ok := Raised(tall); ok {
+		t.Error("a tree whose crown begins at a third of its height is raised further")
+	}
+	fir := garden.Shade{Kind: garden.Tree, Height: 12, CrownBase: .5, Crown: garden.ConeCrown, Spread: 4}
+	raised, ok := Raised(fir)
+	bulk := func(s garden.Shade) float64 { return float64((s.Height - s.CrownBase) * s.Spread * s.Spread) }
+	if left := bulk(raised) / bulk(fir); !ok || left < 2./3-1e-9 || left > .7 {
+		t.Errorf("of a fir %.3f of its crown is left", left)
+	}
+	if _, ok := Raised(garden.Shade{Kind: garden.Hedge, Height: 3}); ok {
+		t.Error("the crown of a hedge is raised")
+	}
+	g := plot()
+	g.Shades = []garden.Shade{cherry()}
+	g.Shades[0].Height, g.Shades[0].CrownBase, g.Beds[0].Y = 10, .2, 3.4
+	told := false
+	for _, r := range Reckon(g, SunshineOf(g.Site, nil)).Remedies(g.Beds[0]) {
+		if r.Shade != 0 && strings.Contains(r.Says, "lowest branches") {
+			told = true
+			if !strings.Contains(r.Says, "over three years or more") || !strings.Contains(r.Says, "a quarter of the living crown") || r.Source != "USFS-PRUNE" || !strings.Contains(r.Says, "up to 3.3 m") || !strings.Contains(r.Caution, "ladder") {
+				t.Errorf("%+v", r)
+			}
+		}
+	}
+	if !told {
+		t.Error("raising the crown is not offered")
 	}
 }
 

@@ -2,6 +2,7 @@ package light
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -17,18 +18,29 @@ type Remedy struct {
 	Shade   int64         // the shade to work on, if that is it
 	To      *garden.Bed   // where to move the bed, if that is it
 	Caution string        // to show with it
+	Source  string        // key in doc/SOURCES.md; empty: it is reckoned
 }
 
 // CutCaution goes with every advice to cut what throws shade.
 const CutCaution = "Work up a ladder, with a saw or near a power line is for qualified people: have an arborist do it, and ask the network operator first where a line is within reach. " +
 	"A neighbour's tree or hedge is theirs to cut, and many trees are protected: ask first. Birds nest from spring to late summer."
 
-// The least that a remedy must gain, and how much of its height a raised crown keeps clear.
+// The least that a remedy must gain, and the sun from which a bed wants none.
 const (
 	worthIt     quantity.Hour = 0.5
 	worthMoving quantity.Hour = 1
-	raisedTo                  = 0.5
-	raisedMost                = 3 // metres
+)
+
+var fullSun = classes[Fruit].Needs
+
+// A tree keeps living branches on the upper two thirds of its height, and loses no more than a third of its living crown to
+// have it raised, and that over years: no more than a quarter of it in one.
+//
+// Source: USFS-PRUNE.
+const (
+	mostClear   = 1. / 3           // of its height
+	mostTaken   = 1. / 3           // of its living crown
+	raisedWords = "over three years or more, a little in each and never more than a quarter of the living crown"
 )
 
 // Remedies are what would bring a bed more sun, the most first: thinning or taking away what stands in the light, raising a
@@ -36,11 +48,11 @@ const (
 // are differences between what is reckoned with and without.
 func (y Year) Remedies(b garden.Bed) []Remedy {
 	g := y.Garden
-	if len(g.Shades) == 0 && InSeason(g.Site.Latitude, y.Bed(b)).Hours < min(fruitFull, InSeason(g.Site.Latitude, y.Open).Hours) && g.Site.Lie.Level() {
+	if len(g.Shades) == 0 && InSeason(g.Site.Latitude, y.Bed(b)).Hours < min(fullSun, InSeason(g.Site.Latitude, y.Open).Hours) && g.Site.Lie.Level() {
 		return []Remedy{{Says: "Nothing is told that throws shade on this bed. Tell of the houses, fences, hedges and trees around it, and it can be reckoned what each of them takes and where there is more sun."}}
 	}
 	now := y.seasonOn(g, b)
-	if now >= fruitFull {
+	if now >= fullSun {
 		return nil
 	}
 	hours := g.Site.Units.Hours
@@ -56,8 +68,12 @@ func (y Year) Remedies(b garden.Bed) []Remedy {
 		if s.Kind.Grows() {
 			r.Caution = CutCaution
 			r.Says += " Thinning it gives a part of that back, cutting it down all."
+			if s.Kind == garden.Tree {
+				r.Source = "USFS-PRUNE"
+				r.Says += " A tree bears to lose a quarter of its living crown in a year at most, an old one much less."
+			}
 			if raised, gains := y.raised(i, b, now); gains >= worthIt {
-				r.Says += fmt.Sprintf(" With the lowest branches taken off up to %s the bed gains %s.", g.Site.Units.Height(raised), hours(gains))
+				r.Says += fmt.Sprintf(" With the lowest branches taken off up to %s, %s, the bed gains %s.", g.Site.Units.Length(raised.CrownBase), raisedWords, hours(gains))
 			}
 		}
 		all = append(all, r)
@@ -74,18 +90,44 @@ func (y Year) Remedies(b garden.Bed) []Remedy {
 	return all
 }
 
-// raised is what the bed gains if a tree loses its lowest branches, up to half its height or 3 m.
-func (y Year) raised(i int, b garden.Bed, now quantity.Hour) (to quantity.Metre, gains quantity.Hour) {
+// raised is a tree without as many of its lowest branches as it bears to lose, and what the bed gains by that.
+func (y Year) raised(i int, b garden.Bed, now quantity.Hour) (raised garden.Shade, gains quantity.Hour) {
 	g := y.Garden
-	s := g.Shades[i]
-	to = min(raisedMost, s.Height*raisedTo)
-	if s.Kind != garden.Tree || to <= s.CrownBase {
-		return 0, 0
+	raised, ok := Raised(g.Shades[i])
+	if !ok {
+		return raised, 0
 	}
-	s.CrownBase = to
 	g.Shades = slices.Clone(g.Shades)
-	g.Shades[i] = s
-	return to, y.seasonOn(g, b) - now
+	g.Shades[i] = raised
+	return raised, y.seasonOn(g, b) - now
+}
+
+// Raised is a tree with its crown raised as far as it may be: to a third of its height, and by a third of its living crown,
+// by length and by bulk. ok is false of what is no tree, or one that has no branches to spare.
+//
+// Of a round crown the lowest part t of its length holds 3t² − 2t³ of its bulk, less than t up to a half; of a cone
+// 1 − (1 − t)³, and what is left of that is narrower, too.
+//
+// Source: USFS-PRUNE.
+func Raised(tree garden.Shade) (raised garden.Shade, ok bool) {
+	if tree.Kind != garden.Tree {
+		return tree, false
+	}
+	living, part := tree.Height-tree.CrownBase, mostTaken
+	if tree.Crown == garden.ConeCrown {
+		part = 1 - math.Cbrt(1-mostTaken)
+	}
+	to := min(tree.Height*mostClear, tree.CrownBase+living*quantity.Metre(part))
+	to = quantity.Metre(math.Floor(float64(to)*10+1e-6) / 10) // to be told, and cut, to the tenth of a metre
+	if to <= tree.CrownBase {
+		return tree, false
+	}
+	raised = tree
+	raised.CrownBase = to
+	if tree.Crown == garden.ConeCrown {
+		raised.Spread *= 1 - (to-tree.CrownBase)/living
+	}
+	return raised, true
 }
 
 // seasonOn is the direct sun on a bed over the season, reckoned on its own ground only.

@@ -55,7 +55,7 @@ func (c *checker) shadeOf(x *garden.Planting, o option, bed garden.Bed) (sun, le
 }
 
 func (c *checker) light(x *garden.Planting, o option, bed garden.Bed) {
-	if sun, _, _ := c.shadeOf(x, o, bed); sun < float64(o.crop.Light.Least)-1e-9 {
+	if sun, _, _ := c.shadeOf(x, o, bed); sun < float64(o.crop.Light.Least)-0.05-1e-9 { // 6.0 reads as 6
 		c.fault(x, "gets %.1f h of sun and needs at least %.1f h", sun, float64(o.crop.Light.Least))
 	}
 	if o.crop.Perennial != bed.Perennial {
@@ -88,7 +88,7 @@ func (c *checker) overshadowed(tall, low *garden.Planting) {
 		need, least := float64(lo.crop.Light.Needs), float64(lo.crop.Light.Least)
 		leaves := func(sun float64) float64 {
 			switch {
-			case sun < least:
+			case sun < least-0.05:
 				return 0
 			case need <= 0:
 				return 1

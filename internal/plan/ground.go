@@ -5,6 +5,7 @@ import (
 
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	sunlight "kailyard/internal/light"
 	"kailyard/internal/quantity"
 )
 
@@ -246,15 +247,5 @@ func sensible(c *crop.Crop, s stand) bool {
 	return s.plants() >= fewest(c)
 }
 
-// lightShare is the share of the full yield in a bed with sun hours of direct sun: all of it from
-// the crop's need up, less in proportion below it, nothing below its least.
-// Source: PLAN-PRACTICE (estimate).
-func lightShare(sun quantity.Hour, l crop.Light) float64 {
-	switch {
-	case sun < l.Least:
-		return 0
-	case sun >= l.Needs || l.Needs <= 0:
-		return 1
-	}
-	return float64(sun / l.Needs)
-}
+// lightShare is the share of the full yield in a bed with sun hours of direct sun, by the rule that the pages of light have too.
+func lightShare(sun quantity.Hour, l crop.Light) float64 { return sunlight.Share(sun, l) }

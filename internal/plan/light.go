@@ -2,13 +2,13 @@ package plan
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/growth"
+	sunlight "kailyard/internal/light"
 	"kailyard/internal/quantity"
 )
 
@@ -33,14 +33,11 @@ type RowShade struct {
 }
 
 // The rule of shade: a bed's light for a crop is the mean of its hours over the days from start to last harvest in the middle year,
-// each day counting by how much the crop grows in it. Below the crop's need it yields in proportion (lightShare) and is later:
-// slowness times the missing share longer from its start to its harvest, in whole weeks. Below its least it is not planted. A
-// tall crop is not planted where it takes more than aTwentieth of the yield of what stands in a bed behind it.
+// each day counting by how much the crop grows in it. What that leaves of its yield, and how much later it is, is the rule of
+// light.Share and light.Later, which the pages of light read too: where it leaves nothing it is not planted. A tall crop is not
+// planted where it takes more than aTwentieth of the yield of what stands in a bed behind it.
 // Source: PLAN-PRACTICE (estimates).
-const (
-	slowness   = 0.5
-	aTwentieth = 0.05
-)
+const aTwentieth = 0.05
 
 // eachMonth walks the days from one to before another, a month at a time.
 func eachMonth(from, to civil.Date, do func(month int, days float64)) {
@@ -92,8 +89,7 @@ func lateness(o option, start civil.Date, share float64) int {
 	if share <= 0 || share >= 1 || o.crop.Perennial {
 		return 0
 	}
-	days := o.times.Summary(start).First.P50.Since(start)
-	return 7 * int(math.Round(slowness*(1-share)*float64(days)/7))
+	return 7 * sunlight.Later(o.times.Summary(start).First.P50.Since(start), share)
 }
 
 // lags are the delays that the beds give an option begun on a day, rising; 0 is always among them.
@@ -242,8 +238,8 @@ func (w *writer) whyLight(x *placed, c *crop.Crop, b garden.Bed) garden.Reason {
 		r.Says = fmt.Sprintf("%s has %s of direct sun%s; %s needs %s.", b.Name, u.Hours(sun), during, c.Name(), u.Hours(c.Light.Needs))
 		return r
 	}
-	r.Says = fmt.Sprintf("%s has %s of direct sun%s, less than the %s that %s needs but more than its least, %s: about %.0f %% of the yield is counted on.",
-		b.Name, u.Hours(sun), during, u.Hours(c.Light.Needs), c.Name(), u.Hours(c.Light.Least), 100*share)
+	r.Says = fmt.Sprintf("%s has %s of direct sun%s, less than the %s that %s needs but not less than its least, %s: %s.",
+		b.Name, u.Hours(sun), during, u.Hours(c.Light.Needs), c.Name(), u.Hours(c.Light.Least), sunlight.CountedOn(share))
 	if sow.lag > 0 {
 		r.Says += fmt.Sprintf(" In the shade it is slower: its harvest is counted on %s later than in full sun.", quantity.Plural(float64(sow.lag/7), "week"))
 	}

@@ -9,7 +9,9 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	"kailyard/internal/light"
 	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
 	"kailyard/internal/season"
 )
 
@@ -102,6 +104,29 @@ func TestSunSeenRulesThePlan(t *testing.T) {
 	corn := r.Plan.Supply[1]
 	if len(corn.Short) == 0 || !strings.Contains(corn.Short[0].Says, "too little light") {
 		t.Errorf("what is short does not say light: %+v", corn.Short)
+	}
+}
+
+// TestPartShadeIsToldAlike: where the page of light says that leaf crops do with 70 % of their yield, the plan grows them and counts
+// on 70 %, in the same words; where it says that no vegetable will do, the plan grows none.
+func TestPartShadeIsToldAlike(t *testing.T) {
+	for hours, grows := range map[quantity.Hour]bool{3.5: true, 2.5: false} {
+		r, _ := planInLight(t, func(g *garden.Garden) {
+			for i := range g.Beds {
+				g.Beds[i].Sun = hours
+			}
+			g.Wants = []garden.Want{{ID: 1, Crop: "lettuce, romaine", Basis: garden.Total, Amount: 10, Unit: "head", Weight: 3}, {ID: 2, Crop: "carrot", Basis: garden.Total, Amount: 5, Unit: "kg", Weight: 3}}
+		})
+		verdict := light.GoodFor(light.InSeason(r.Garden.Site.Latitude, r.LightYear().Bed(r.Garden.Beds[0])).Hours)
+		if grows != (verdict.Use == light.Leaf) || grows != (len(r.Plan.Plantings) > 0) {
+			t.Errorf("%v h are said to be good for %s, and the plan has %d plantings", hours, verdict.Use, len(r.Plan.Plantings))
+		}
+		for _, p := range r.Plan.Plantings {
+			const words = "about 70 % of the yield is counted on"
+			if p.CropID != "lettuce-romaine" || !strings.Contains(p.Reasons[0].Says, words) || !strings.Contains(verdict.Says, words) {
+				t.Errorf("%s: %q, and the verdict %q", p.CropID, p.Reasons[0].Says, verdict.Says)
+			}
+		}
 	}
 }
 

@@ -75,7 +75,7 @@ type bedLightPage struct {
 }
 
 type bedMonthRow struct{ Month, Hours, Open, Energy, Basis string }
-type remedyLine struct{ Says, Gains, Href, Label string }
+type remedyLine struct{ Says, Href, Label, Key string }
 type seenLine struct {
 	Says   string
 	Action string
@@ -165,12 +165,12 @@ func useWord(v light.Verdict) string {
 		return "everything"
 	case v.Use == light.Fruit:
 		return "roots, leaves; fruit later"
-	case v.Use == light.Root:
+	case v.Use == light.Root && v.Full:
 		return "roots and leaves"
-	case v.Use == light.Leaf:
-		return "leaves"
+	case v.Use == light.Root:
+		return "leaves; roots smaller"
 	}
-	return "shade herbs"
+	return "leaves, smaller"
 }
 
 // basisWord tells what the hours of the year rest on.
@@ -288,9 +288,9 @@ func (s *site) showBedLight(w http.ResponseWriter, r *http.Request, y light.Year
 		}
 	}
 	well, less := light.Grows(wanted, mean.Hours)
-	p.Well, p.Less = kindsOf(well), kindsOf(less)
+	p.Well, p.Less = kindsOf(well), joinWords(light.LessOf(less, mean.Hours))
 	for _, remedy := range y.Remedies(b) {
-		line := remedyLine{Says: remedy.Says}
+		line := remedyLine{Says: remedy.Says, Key: remedy.Source}
 		switch {
 		case remedy.Shade != 0:
 			line.Href, line.Label = fmt.Sprintf("/plot/shade/%d", remedy.Shade), "What is told of it"
