@@ -191,7 +191,13 @@ func (e *env) printPlan(r *season.Result) error {
 		if dry != "" {
 			v.Notes = append(v.Notes, garden.Reason{Says: dry, Rule: "water supply"})
 		}
+		if since := lightSinceWords(r, e.clock()); since != "" {
+			v.Notes = append(v.Notes, garden.Reason{Says: since, Rule: "light"})
+		}
 		return e.printJSON(v)
+	}
+	if since := lightSinceWords(r, e.clock()); since != "" {
+		e.printf("%s\n\n", wrapped("! "+since, "", 92))
 	}
 	planWords(e.Stdout, r, whichSeason(r, e.clock()))
 	if dry != "" {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"kailyard/internal/book"
+	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/light"
@@ -20,8 +21,9 @@ type lightCmd struct {
 func (lightCmd) example() string { return "kailyard light 'Under the plum'" }
 
 type lightJSON struct {
-	Basis string         `json:"sunshine_basis"`
-	Beds  []bedLightJSON `json:"beds"`
+	Basis   string         `json:"sunshine_basis"`
+	Changed []string       `json:"changed_since_plan"`
+	Beds    []bedLightJSON `json:"beds"`
 }
 
 type bedLightJSON struct {
@@ -73,7 +75,19 @@ func (c *lightCmd) Run(ctx context.Context, e *env) error {
 		return err
 	}
 	y := season.LightYearOf(g, record)
-	v := lightJSON{Basis: y.Sunshine.Says, Beds: []bedLightJSON{}}
+	v := lightJSON{Basis: y.Sunshine.Says, Changed: []string{}, Beds: []bedLightJSON{}}
+	s, err := shown(ctx, b, seasonFlag{}, e.clock())
+	if err != nil {
+		return err
+	}
+	plan, err := b.Plan(ctx, s.Year())
+	if err != nil {
+		return err
+	}
+	changed := season.LightSince(g, record, plan)
+	for _, bed := range changed {
+		v.Changed = append(v.Changed, bed.Name)
+	}
 	for _, bed := range beds {
 		v.Beds = append(v.Beds, bedLightShape(y, bed, len(c.Beds) > 0 || e.json))
 	}
@@ -89,6 +103,9 @@ func (c *lightCmd) Run(ctx context.Context, e *env) error {
 		for i, bed := range beds {
 			e.lightOfBed(y, bed, v.Beds[i])
 		}
+	}
+	if len(changed) > 0 {
+		e.printf("\n%s\n", wrapped("! "+lightSinceOf(changed, s), "", 92))
 	}
 	return nil
 }
@@ -218,4 +235,22 @@ func kindNames(crops []*crop.Crop) string {
 		}
 	}
 	return strings.Join(names, ", ")
+}
+
+// lightSinceWords says that the light is another than the one a plan was made from; empty while it is not, and of a season
+// that is over.
+func lightSinceWords(r *season.Result, today civil.Date) string {
+	changed := r.LightSince()
+	if len(changed) == 0 || r.Season.End() < today {
+		return ""
+	}
+	return lightSinceOf(changed, r.Season)
+}
+
+func lightSinceOf(changed []garden.Bed, s civil.Season) string {
+	var names []string
+	for _, b := range changed {
+		names = append(names, b.Name)
+	}
+	return fmt.Sprintf("The light has been changed since this plan was made (%s): plan again, with kailyard plan --season %d.", strings.Join(names, ", "), s.Year())
 }

@@ -25,6 +25,12 @@ type BedLight struct {
 	Basis string            // "seen", "reckoned" …, for the person
 }
 
+// BedSun is the sun on a bed from which a plan was made.
+type BedSun struct {
+	Bed   int64
+	Hours [12]quantity.Hour // by month as BedLight has them; all alike where the hours told for the season count
+}
+
 // RowShade is what a tall crop in one bed takes from another.
 type RowShade struct {
 	Crop     string // ID

@@ -35,6 +35,7 @@ type Plan struct {
 	Value     float64           // what the planner maximises: weighted, concave in each want, less the work
 	Notes     []garden.Reason   // about the plan as a whole
 	From      *civil.Date       // nothing new is begun before this day; nil: the season's start
+	Sun       []BedSun          `json:",omitempty"` // the light it was made from; nil in plans older than that is kept
 }
 
 // Supply is how far a want is met.

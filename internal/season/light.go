@@ -59,7 +59,7 @@ func LightYearOf(g garden.Garden, r *weather.Record) light.Year {
 
 // SunOf is the direct sun of a bed on a clear day over the growing season, by whatever is known of it.
 func SunOf(g garden.Garden, r *weather.Record, b garden.Bed) quantity.Hour {
-	if len(g.Shades) == 0 && g.Site.Lie.Level() && len(b.Observed) == 0 {
+	if !byMonth(g, b) {
 		return b.Sun
 	}
 	return light.InSeason(g.Site.Latitude, LightYearOf(g, r).Bed(b)).Hours
@@ -116,29 +116,44 @@ func lightOf(g garden.Garden, record *weather.Record, tables []*growth.Table) *p
 		return nil
 	}
 	y := LightYearOf(g, record)
-	open := light.InSeason(g.Site.Latitude, y.Open).Hours
-	even := [12]float64{}
+	even := evened(y)
 	l := &plan.Light{Beds: map[int64]plan.BedLight{}}
+	for m := range even {
+		l.Grows[m] = growth.LightFactor(growth.SkyLight(g.Site.Latitude, civil.Of(2027, m+1, 15)))
+	}
+	for _, b := range g.Beds {
+		if byMonth(g, b) {
+			l.Beds[b.ID] = bedLight(y, b, even)
+		}
+	}
+	l.Rows = rowShades(g, tables, even)
+	return l
+}
+
+// byMonth says whether the light of a bed is known by month, and not only the hours told for its season.
+func byMonth(g garden.Garden, b garden.Bed) bool {
+	return len(g.Shades) > 0 || !g.Site.Lie.Level() || len(b.Observed) > 0
+}
+
+// evened is by how much the hours of months with short days count for more, so that they are as in the season.
+func evened(y light.Year) (even [12]float64) {
+	open := light.InSeason(y.Garden.Site.Latitude, y.Open).Hours
 	for m := range even {
 		even[m] = 1
 		if h := y.Open[m].Hours; h > 0 && h < open {
 			even[m] = float64(open / h)
 		}
-		l.Grows[m] = growth.LightFactor(growth.SkyLight(g.Site.Latitude, civil.Of(2027, m+1, 15)))
 	}
-	for _, b := range g.Beds {
-		if len(g.Shades) == 0 && g.Site.Lie.Level() && len(b.Observed) == 0 {
-			continue
-		}
-		months := y.Bed(b)
-		of := plan.BedLight{Basis: basisOf(months)}
-		for m := range months {
-			of.Hours[m] = months[m].Hours * quantity.Hour(even[m])
-		}
-		l.Beds[b.ID] = of
+	return even
+}
+
+func bedLight(y light.Year, b garden.Bed, even [12]float64) plan.BedLight {
+	months := y.Bed(b)
+	of := plan.BedLight{Basis: basisOf(months)}
+	for m := range months {
+		of.Hours[m] = months[m].Hours * quantity.Hour(even[m])
 	}
-	l.Rows = rowShades(g, tables, even)
-	return l
+	return of
 }
 
 // basisOf is what the hours of a bed's year rest on, in words.

@@ -238,7 +238,7 @@ func Regrow(in Input, key string, how Growing) (*Result, error) {
 	if r.Plan, err = around(p, makeWay); err != nil {
 		return nil, err
 	}
-	r.Plan.Notes = append(r.Plan.Notes, carried...)
+	r.Plan.Notes, r.Plan.Sun = append(r.Plan.Notes, carried...), kept.Sun // the rest is as it was planned
 	r.derive()
 	return r, nil
 }

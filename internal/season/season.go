@@ -121,6 +121,7 @@ func Compute(in Input) (*Result, error) {
 			return nil, err
 		}
 		r.Plan.Notes = append(r.Plan.Notes, carried...)
+		r.Plan.Sun = sunOf(in.Garden, in.Record)
 	}
 	r.journal = in.Journal
 	r.derive()

@@ -15,22 +15,24 @@ import (
 // bedsPage is every bed in space and time.
 type bedsPage struct {
 	frame
-	Alarms  []alarmView
-	Beds    []bedSection
-	Portion portion
-	Index   []navLink // all beds, wherever they are shown
-	Legend  []legendEntry
+	Alarms     []alarmView
+	LightSince *lightSince
+	Beds       []bedSection
+	Portion    portion
+	Index      []navLink // all beds, wherever they are shown
+	Legend     []legendEntry
 }
 
 // bedPage is one of them, with what grew there before.
 type bedPage struct {
 	frame
-	Alarms []alarmView
-	Bed    bedSection
-	Legend []legendEntry
-	Past   []pastLine
-	Others []navLink
-	Water  []string
+	Alarms     []alarmView
+	LightSince *lightSince
+	Bed        bedSection
+	Legend     []legendEntry
+	Past       []pastLine
+	Others     []navLink
+	Water      []string
 }
 
 type bedSection struct {
@@ -75,7 +77,7 @@ func (s *site) beds(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := bedsPage{frame: s.seasonFrame("Beds in space and time", r, now), Alarms: alarmViews(now.Garden, season.AlarmsOf(now.Garden, s.Today())), Legend: bedtimeLegend()}
+	p := bedsPage{frame: s.seasonFrame("Beds in space and time", r, now), Alarms: alarmViews(now.Garden, season.AlarmsOf(now.Garden, s.Today())), LightSince: s.lightSince(now), Legend: bedtimeLegend()}
 	p.Portion = portionOf(part, len(all), bedsAtOnce, "Beds", bedsPart)
 	for i, b := range all {
 		to := fmt.Sprintf("#bed-%d", b.ID)
@@ -127,7 +129,7 @@ func (s *site) bed(w http.ResponseWriter, r *http.Request) error {
 	if !ok {
 		return missing("bed of that number")
 	}
-	p := bedPage{frame: s.seasonFrame(b.Name, r, now), Legend: bedtimeLegend()}
+	p := bedPage{frame: s.seasonFrame(b.Name, r, now), LightSince: s.lightOfBedSince(now, b.ID), Legend: bedtimeLegend()}
 	for _, a := range season.AlarmsOf(now.Garden, s.Today()) {
 		if slices.Contains(a.Beds, b.ID) {
 			p.Alarms = append(p.Alarms, alarmViews(now.Garden, []season.GroundAlarm{a})...)

@@ -15,16 +15,17 @@ import (
 // gardenPage is what the person has told: site, beds, wants and how far the plan meets them.
 type gardenPage struct {
 	frame
-	Site     []fact
-	Beds     []bedRow
-	Wants    []wantRow
-	Doubts   []string // what is odd in the description
-	HasPlan  bool
-	Notes    []reasonLine // about the plan as a whole
-	History  int
-	Settings []fact
-	Trouble  string
-	MakePlan bool
+	Site       []fact
+	Beds       []bedRow
+	Wants      []wantRow
+	Doubts     []string // what is odd in the description
+	HasPlan    bool
+	Notes      []reasonLine // about the plan as a whole
+	History    int
+	Settings   []fact
+	Trouble    string
+	MakePlan   bool
+	LightSince *lightSince
 }
 
 type bedRow struct {
@@ -64,7 +65,7 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 	supply := map[int64]plan.Supply{}
 	if now, err := s.Season(r.Context()); err == nil && now.Plan != nil {
 		p.frame = s.seasonFrame("The garden", r, now)
-		p.HasPlan, p.Notes = true, reasons(now.Plan.Notes)
+		p.HasPlan, p.Notes, p.LightSince = true, reasons(now.Plan.Notes), s.lightSince(now)
 		for _, one := range now.Plan.Supply {
 			supply[one.Want.ID] = one
 		}

@@ -24,6 +24,7 @@ type plantingPage struct {
 	Part              string
 	Success, Expect   string
 	Reasons           []reasonLine
+	LightSince        *lightSince
 	Jobs              []jobLine
 	PlotHref          string
 	Pin               string // what the button says; empty where the planner cannot move it
@@ -52,9 +53,10 @@ func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
 		frame: s.seasonFrame(name, r, now), Key: q.Key, Name: name, CropID: q.CropID,
 		Bed: bedName(now, q.BedID), BedHref: fmt.Sprintf("/bed/%d", q.BedID),
 		Stage: stage(q, s.Today()), Dates: dateRows(q), Place: placeFacts(now, q), Part: partText(now, q),
-		Reasons:  reasons(q.Reasons),
-		Shelter:  s.shelter(now, *q),
-		PlotHref: "/plot?day=" + min(max(s.Today(), q.Start), q.Clear-1).String(),
+		Reasons:    reasons(q.Reasons),
+		LightSince: s.lightOfBedSince(now, q.BedID),
+		Shelter:    s.shelter(now, *q),
+		PlotHref:   "/plot?day=" + min(max(s.Today(), q.Start), q.Clear-1).String(),
 	}
 	if q.Status == garden.Planned {
 		p.Pinned, p.Pin = q.Pinned, "Keep it exactly so"

@@ -16,21 +16,22 @@ import (
 // startPage is today at a glance.
 type startPage struct {
 	frame
-	Steps   []step // what is still to be told; when there are any, the rest is empty
-	Alarms  []alarmView
-	Trouble string // why there is no season, when steps are done
-	Plan    bool   // whether all is told and the plan can be made
-	Week    civil.Span
-	Jobs    []jobLine
-	More    int // jobs of the week not listed
-	Pick    []plantingLine
-	Unsaid  int // plantings to pick that are not listed
-	Ground  []groundLine
-	Frost   string
-	Beds    []thumbnail
-	Chosen  string // which of the beds are shown, when not all
-	Water   *waterDay
-	Wanted  string // how far the wants are met
+	Steps      []step // what is still to be told; when there are any, the rest is empty
+	Alarms     []alarmView
+	LightSince *lightSince
+	Trouble    string // why there is no season, when steps are done
+	Plan       bool   // whether all is told and the plan can be made
+	Week       civil.Span
+	Jobs       []jobLine
+	More       int // jobs of the week not listed
+	Pick       []plantingLine
+	Unsaid     int // plantings to pick that are not listed
+	Ground     []groundLine
+	Frost      string
+	Beds       []thumbnail
+	Chosen     string // which of the beds are shown, when not all
+	Water      *waterDay
+	Wanted     string // how far the wants are met
 }
 
 // step is one of the first things to tell a new garden.
@@ -101,6 +102,7 @@ func (s *site) start(w http.ResponseWriter, r *http.Request) error {
 	p.Ground = inGround(now, beds, today)
 	p.Frost = frostSentence(now, today)
 	p.Wanted = wantedSentence(now)
+	p.LightSince = s.lightSince(now)
 	if v, err := s.waterNow(r, now); err == nil { // the page of the day stands without it
 		day := s.waterDay(v, now.Garden)
 		if n := len(day.Due); n > thirstyOnStart {
