@@ -97,8 +97,13 @@ func (e *env) printBedWater(w *season.Water, b season.BedWater, whole bool) {
 		return
 	}
 	e.printf("\n%s: %s over the season, %s in a dry year; %s of it to water in\n", b.Bed.Name, u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry)), u.Volume(water.Roughly(b.Need.WateringIn)))
-	tell := func(a water.Amount, week water.WeekNeed) string {
-		return water.TellWeek(a, week.Area, b.Way, w.Site.Supply, u)
+	print := func(week water.WeekNeed, head, indent string) {
+		tell := func(dry bool) string { return water.TellWeek(week, dry, b.Way, w.Site.Supply, u) }
+		e.printf("%s\n", wrapped(head+"typical: "+tell(false), indent, 92))
+		e.printf("%s\n", wrapped(head+"dry: "+tell(true), indent, 92))
+		if in := water.TellIn(week, u); in != "" {
+			e.printf("%s\n", wrapped(head+"besides: "+in, indent, 92))
+		}
 	}
 	if !whole {
 		week, ok := b.Week(w.Day)
@@ -106,15 +111,15 @@ func (e *env) printBedWater(w *season.Water, b season.BedWater, whole bool) {
 			e.printf("  the season's weeks run from %s to %s\n", w.Season.Start.Short(), w.Season.End().Short())
 			return
 		}
-		e.printf("%s\n", wrapped("this week, typical: "+tell(week.Typical, week), "  ", 92))
-		e.printf("%s\n", wrapped("this week, dry: "+tell(week.Dry, week), "  ", 92))
+		print(week, "this week, ", "  ")
 		return
 	}
 	for _, week := range b.Need.Weeks {
-		if week.Dry.Water < 0.5 {
+		if week.Dry.Water < 0.5 && week.In < 0.5 {
 			continue
 		}
-		e.printf("  from %s\n%s\n%s\n", week.From.Short(), wrapped("typical: "+tell(week.Typical, week), "    ", 92), wrapped("dry: "+tell(week.Dry, week), "    ", 92))
+		e.printf("  from %s\n", week.From.Short())
+		print(week, "", "    ")
 	}
 }
 
@@ -143,7 +148,7 @@ func (c *waterTodayCmd) Run(ctx context.Context, e *env) error {
 			e.printf("%s\n", wrapped(one.Bed.Name+": "+one.Says, "  ", 92))
 		}
 	}
-	if len(w.Today.Stands) == 0 {
+	if len(w.Today.Ground) == 0 {
 		e.printf("  Nothing stands in the beds.\n")
 	}
 	for _, says := range w.Today.Notes {

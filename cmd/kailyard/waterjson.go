@@ -24,6 +24,7 @@ type waterJSON struct {
 
 type tankJSON struct {
 	Met    float64        `json:"met_share"`
+	Short  float64        `json:"short_l"`
 	Whole  float64        `json:"whole_years_share"`
 	Caught float64        `json:"caught_l"`
 	Spilt  float64        `json:"spilt_l"`
@@ -32,9 +33,11 @@ type tankJSON struct {
 }
 
 type tankWeekJSON struct {
-	From   civil.Date `json:"from"`
-	Chance float64    `json:"meets_share"`
-	Holds  float64    `json:"holds_l"`
+	From     civil.Date `json:"from"`
+	Chance   float64    `json:"meets_share"`
+	Holds    float64    `json:"holds_l"`
+	Short    float64    `json:"short_l"`
+	DryShort float64    `json:"dry_short_l"`
 }
 
 type bedWaterJSON struct {
@@ -52,13 +55,26 @@ type waterWeekJSON struct {
 	In      float64         `json:"watering_in_l"`
 	Typical waterAmountJSON `json:"typical"`
 	Dry     waterAmountJSON `json:"dry"`
+	Parts   []waterPartJSON `json:"parts"`
+}
+
+type waterPartJSON struct {
+	Crops   []string        `json:"crops"`
+	Area    float64         `json:"area_m2"`
+	Typical waterAmountJSON `json:"typical"`
+	Dry     waterAmountJSON `json:"dry"`
 }
 
 type waterAmountJSON struct {
 	Water float64 `json:"water_l"`
 	Depth float64 `json:"depth_mm"`
 	Times float64 `json:"times"`
-	Says  string  `json:"says"`
+	Every float64 `json:"every_days"`
+	Says  string  `json:"says,omitempty"`
+}
+
+func amountJSON(a water.Amount, says string) waterAmountJSON {
+	return waterAmountJSON{float64(a.Water), float64(a.Depth), a.Times, a.Every(), says}
 }
 
 type waterTodayJSON struct {
@@ -96,18 +112,20 @@ func waterJSONOf(w *season.Water, beds []season.BedWater) waterJSON {
 		Exceeds: w.Exceeds, Beds: []bedWaterJSON{}, Says: orEmpty(w.Says), Cautions: orEmpty(w.Care),
 	}
 	if s := w.Store; len(s.Weeks) > 0 {
-		v.Tank = &tankJSON{Met: s.Met, Whole: s.Whole, Caught: float64(s.Caught), Spilt: float64(s.Spilt), Enough: float64(s.Enough)}
+		v.Tank = &tankJSON{Met: s.Met, Short: float64(s.Short), Whole: s.Whole, Caught: float64(s.Caught), Spilt: float64(s.Spilt), Enough: float64(s.Enough)}
 		for _, one := range s.Weeks {
-			v.Tank.Weeks = append(v.Tank.Weeks, tankWeekJSON{one.From, one.Chance, float64(one.Holds)})
+			v.Tank.Weeks = append(v.Tank.Weeks, tankWeekJSON{one.From, one.Chance, float64(one.Holds), float64(one.Short), float64(one.DryShort)})
 		}
 	}
 	for _, b := range beds {
 		one := bedWaterJSON{b.Bed.Name, string(b.Way.By), float64(b.Need.Typical), float64(b.Need.Dry), float64(b.Need.WateringIn), []waterWeekJSON{}}
 		for _, week := range b.Need.Weeks {
-			tell := func(a water.Amount) waterAmountJSON {
-				return waterAmountJSON{float64(a.Water), float64(a.Depth), a.Times, water.TellWeek(a, week.Area, b.Way, w.Site.Supply, w.Site.Units)}
+			tell := func(dry bool) string { return water.TellWeek(week, dry, b.Way, w.Site.Supply, w.Site.Units) }
+			told := waterWeekJSON{week.From, float64(week.Area), float64(week.In), amountJSON(week.Typical, tell(false)), amountJSON(week.Dry, tell(true)), []waterPartJSON{}}
+			for _, p := range week.Parts {
+				told.Parts = append(told.Parts, waterPartJSON{orEmpty(p.Names), float64(p.Area), amountJSON(p.Typical, ""), amountJSON(p.Dry, "")})
 			}
-			one.Weeks = append(one.Weeks, waterWeekJSON{week.From, float64(week.Area), float64(week.In), tell(week.Typical), tell(week.Dry)})
+			one.Weeks = append(one.Weeks, told)
 		}
 		v.Beds = append(v.Beds, one)
 	}
@@ -121,8 +139,14 @@ func waterTodayOf(w *season.Water) waterTodayJSON {
 			v.Beds = append(v.Beds, bedThirstJSON{b.Bed.Name, b.Now, float64(b.Give.Water), float64(b.Give.Depth), b.Give.Cans, b.Give.Minutes, b.Says})
 		}
 	}
-	for _, t := range w.Today.Stands {
-		v.Stands = append(v.Stands, bedStandWaters{t.Stand.Key, float64(t.Missing), float64(t.Ready), t.Now, t.Days, t.Stress})
+	seen := map[string]bool{}
+	for _, t := range w.Today.Ground { // the thirstiest piece of a planting's ground stands first
+		for _, s := range t.Stands {
+			if !seen[s.Key] {
+				seen[s.Key] = true
+				v.Stands = append(v.Stands, bedStandWaters{s.Key, float64(t.Missing), float64(t.Ready), t.Now, t.Days, t.Stress})
+			}
+		}
 	}
 	return v
 }

@@ -36,7 +36,7 @@ type BedWater struct {
 	Bed    garden.Bed
 	Way    garden.Watering
 	Need   water.BedNeed  // without weeks where nothing grows
-	Stands []water.Thirst // on the day, the thirstiest first
+	Ground []water.Thirst // on the day, the thirstiest first
 	Now    bool           // something in it is due for water today
 	Give   water.Told     // how much, where it is due
 	Says   string         // of the day, in a sentence; empty where nothing stands or nothing is told
@@ -66,18 +66,16 @@ func (w *Water) Due() []BedWater {
 	return slices.DeleteFunc(slices.Clone(w.Beds), func(b BedWater) bool { return !b.Now })
 }
 
-// InWeek is what the beds want in the seven days from a Monday: that week of the season which has most of them.
+// InWeek is what the beds want in the seven days from a Monday.
 func (w *Water) InWeek(monday civil.Date) []work.BedWater {
 	var list []work.BedWater
 	for _, b := range w.Beds {
-		week, ok := b.Week(monday + 3)
+		week, ok := b.Week(monday)
 		if !ok || week.Dry.Water < 0.5 {
 			continue
 		}
-		tell := func(a water.Amount) string {
-			return water.TellWeek(a, week.Area, b.Way, w.Site.Supply, w.Site.Units)
-		}
-		list = append(list, work.BedWater{Bed: b.Bed.Name, Typical: tell(week.Typical), Dry: tell(week.Dry)})
+		tell := func(dry bool) string { return water.TellWeek(week, dry, b.Way, w.Site.Supply, w.Site.Units) }
+		list = append(list, work.BedWater{Bed: b.Bed.Name, Typical: tell(false), Dry: tell(true)})
 	}
 	return list
 }
@@ -142,8 +140,12 @@ func (r *Result) Water(day civil.Date, journal []garden.Entry) (*Water, error) {
 	return w, nil
 }
 
-// mostAtOnce is the depth, mm, beyond which a watering is better given in two: it would run off. Source: common practice
-const mostAtOnce = 35
+// mostAtOnce is the depth, mm, beyond which a watering is better given in two: it would run off. A rest under leastRest, mm, is given
+// with it. Source: common practice
+const (
+	mostAtOnce = 35
+	leastRest  = 10
+)
 
 // mostTap is how long a tap may run in a week before it is no supply: as water tells it.
 const mostTap = quantity.Hour(28)
@@ -163,7 +165,7 @@ func exceeds(n water.Needs, store water.Store, site garden.Site) string {
 	}
 	for _, w := range store.Weeks {
 		if w.From == n.PeakWeek && w.Chance < 0.9 {
-			return fmt.Sprintf("The peak week of a dry year, from %s, wants %s; the tank meets that week in %.0f years of ten, and no tap is told. Mulch, a larger tank, or tell the tap.", n.PeakWeek.Short(), u.Volume(water.Roughly(n.Peak)), math.Floor(10*w.Chance+1e-9))
+			return fmt.Sprintf("The peak week of a dry year, from %s, wants %s; the tank meets that week in %.0f years of ten and is %s short in a dry one, and no tap is told. Mulch, a larger tank, or tell the tap.", n.PeakWeek.Short(), u.Volume(water.Roughly(n.Peak)), math.Floor(10*w.Chance+1e-9), u.Volume(water.Roughly(w.DryShort)))
 		}
 	}
 	return ""
@@ -174,36 +176,60 @@ func (w *Water) bed(g garden.Garden, b garden.Bed, log []water.Given) BedWater {
 	if i := slices.IndexFunc(w.Needs.Beds, func(n water.BedNeed) bool { return n.BedID == b.ID }); i >= 0 {
 		out.Need = w.Needs.Beds[i]
 	}
-	var area quantity.SquareMetre
-	var give quantity.Litre
-	behind := false
-	for _, t := range w.Today.Stands {
-		if t.Stand.BedID != b.ID {
+	var due, others []water.Thirst
+	for _, t := range w.Today.Ground {
+		if t.BedID != b.ID {
 			continue
 		}
-		out.Stands = append(out.Stands, t)
-		if t.Now && t.Stand.Waters {
-			most := quantity.Litre(mostAtOnce * float64(t.Stand.Area))
-			behind = behind || t.Give > most
-			out.Now, area, give = true, area+t.Stand.Area, give+min(t.Give, most)
+		out.Ground = append(out.Ground, t)
+		if t.Now && t.Waters() {
+			due = append(due, t)
+		} else {
+			others = append(others, t)
 		}
 	}
-	last, soaked := w.soaked(b.ID, area, give, log)
 	switch {
-	case len(out.Stands) == 0:
-	case out.Now && soaked:
-		out.Now = false
-		out.Says = fmt.Sprintf("It was watered on %s and is still behind: give the rest from %s on.", last.Short(), last.Add(rests).Short())
-	case out.Now:
-		out.Give = water.Tell(give, area, out.Way, w.Site.Supply, w.Site.Units)
-		out.Says = fmt.Sprintf("%s Give %s.", out.Stands[0].Says, out.Give.Says)
-		if behind {
-			out.Says += " It is far behind: as much again in two or three days."
-		}
+	case len(out.Ground) == 0:
+	case len(due) > 0:
+		w.due(&out, due, others, log)
 	default:
-		out.Says = out.Stands[0].Says
+		out.Says = out.Ground[0].Says
 	}
 	return out
+}
+
+// due tells a bed what it is due for: what one watering can bring, and the rest where that is worth a second.
+func (w *Water) due(out *BedWater, due, others []water.Thirst, log []water.Given) {
+	var area, dry quantity.SquareMetre
+	var give, rest quantity.Litre
+	for _, t := range due {
+		most := quantity.Litre(mostAtOnce * float64(t.Area))
+		if least := quantity.Litre(leastRest * float64(t.Area)); t.Give < most+least {
+			most = t.Give
+		} else {
+			dry += t.Area
+		}
+		area, give, rest = area+t.Area, give+most, rest+t.Give-most
+	}
+	told := func(v quantity.Litre, area quantity.SquareMetre) string {
+		return water.Tell(v, area, out.Way, w.Site.Supply, w.Site.Units).Says
+	}
+	if last, soaked := w.soaked(out.Bed.ID, area, give, log); soaked {
+		out.Says = fmt.Sprintf("It was watered on %s and lacks little: give nothing today.", last.Short())
+		if lacks := give + rest; float64(lacks) >= leastRest*float64(area) {
+			out.Says = fmt.Sprintf("It was watered on %s and still lacks %s: give that from %s on.", last.Short(), told(lacks, area), last.Add(rests).Short())
+		}
+		return
+	}
+	out.Now, out.Give = true, water.Tell(give, area, out.Way, w.Site.Supply, w.Site.Units)
+	to := ""
+	if len(others) > 0 {
+		to = fmt.Sprintf(" to %s (%s)", water.Grows(due, others), w.Site.Units.Area(area))
+	}
+	out.Says = fmt.Sprintf("%s Give %s%s.", due[0].Says, out.Give.Says, to)
+	if rest > 0 {
+		out.Says += fmt.Sprintf(" One watering cannot bring it all: %s more two or three days later, unless it rains.", told(rest, dry))
+	}
 }
 
 // rests is how many days a bed rests from a good watering to the next. Source: common practice
@@ -247,12 +273,15 @@ func (w *Water) today(r *Result, journal []garden.Entry) {
 	if err != nil {
 		return
 	}
-	balance.Notes = []string{"The weather record does not reach this day. Evaporation is the usual one of the time of year, and rain is what you logged, from your first entry on: look a finger deep before you trust it."}
+	if balance.NoRain > 3 {
+		balance.Notes = balance.Notes[1:] // the next sentence says it
+	}
+	balance.Notes = append([]string{"The weather record does not reach this day. Evaporation is the usual one of the time of year, and rain is what you logged, from your first entry on: look a finger deep before you trust it."}, balance.Notes...)
 	w.Today, w.Untold = balance, ""
 }
 
 // led is how many days before a day the balance looks at.
-const led = 121
+const led = 367
 
 // ledOn is a record of the days before a day: measured ones where there are any, else the mean temperatures of the weather years. Until the person began to
 // log, the mean rain of the years falls; from then on what they log.

@@ -47,7 +47,7 @@ func TestWaterOfASeason(t *testing.T) {
 	if len(w.Beds) != 2 || w.Needs.Typical <= 0 || w.Needs.Dry < w.Needs.Typical || !r.Season.Span().Has(w.Needs.PeakWeek) || len(w.Says) < 3 || len(w.Store.Weeks) == 0 {
 		t.Fatalf("%d beds, %.0f and %.0f L, peak %s, %q", len(w.Beds), float64(w.Needs.Typical), float64(w.Needs.Dry), w.Needs.PeakWeek, w.Says)
 	}
-	if w.Untold == "" || len(w.Today.Stands) > 0 {
+	if w.Untold == "" || len(w.Today.Ground) > 0 {
 		t.Errorf("a generated record tells what fell: %+v", w.Today)
 	}
 	if !strings.Contains(strings.Join(w.Basis, " "), "generated") {
@@ -67,14 +67,14 @@ func TestWaterToday(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if w.Untold != "" || len(w.Today.Stands) == 0 {
-			t.Fatalf("%q, %d stands", w.Untold, len(w.Today.Stands))
+		if w.Untold != "" || len(w.Today.Ground) == 0 {
+			t.Fatalf("%q, %d stands", w.Untold, len(w.Today.Ground))
 		}
 		return w
 	}
 	dry := told(rain(day-25, 3))
 	if len(dry.Due()) == 0 {
-		t.Fatalf("after weeks without rain nothing wants water: %+v", dry.Today.Stands)
+		t.Fatalf("after weeks without rain nothing wants water: %+v", dry.Today.Ground)
 	}
 	due := dry.Due()[0]
 	if due.Give.Water <= 0 || due.Give.Cans <= 0 || !strings.Contains(due.Says, "can") {

@@ -50,16 +50,11 @@ func GoIn(q Question) ([]GoingIn, error) {
 
 func (q *Question) goIn(s *Stand, ets [][]float32) (GoingIn, error) {
 	out := GoingIn{Key: s.Key, Waters: s.Waters}
-	ground, known := q.Grounds[s.BedID]
-	if !known {
-		ground = GroundOf("")
-	}
-	reaches := q.Reaches[s.BedID]
-	if !(reaches > 0.1 && reaches <= 1) {
-		reaches = 0.9
-	}
+	ground, reaches := q.groundsOf(s.BedID)
 	dry := float64(ground.Available(surface))
 	c := Column{Ground: ground, Deep: max(0.6, float64(s.Crop.Root))}
+	var sown step
+	sown.join(s, Asks{}, 0)
 	var litres []float64
 	for y, w := range q.Years {
 		st, lying := State{Root: float64(s.Crop.Sown)}, bare(q.Climate, float64(s.Crop.Sown))
@@ -77,7 +72,7 @@ func (q *Question) goIn(s *Stand, ets [][]float32) (GoingIn, error) {
 		if st.Dry >= dry {
 			out.Dry++
 		}
-		litres = append(litres, s.given(&c, st, 0, restsDays, 0)/reaches*float64(s.Area))
+		litres = append(litres, sown.waterIn(st)/reaches*float64(s.Area))
 	}
 	out.Water, out.Most = quantity.Litre(quantile(litres, 0.5)), quantity.Litre(quantile(litres, 0.9))
 	return out, nil

@@ -42,7 +42,7 @@ type Needs struct {
 
 // GardenWeek is what all beds want in a week, in the middle year and in the one that nine of ten stay under.
 type GardenWeek struct {
-	From         civil.Date
+	From         civil.Date // a Monday
 	Typical, Dry quantity.Litre
 }
 
@@ -57,24 +57,34 @@ type BedNeed struct {
 	Short        float64
 }
 
-// WeekNeed is one week of a bed. A depth is over the ground that crops hold in it.
+// WeekNeed is one week of a bed. A depth is over the ground that crops hold in it, shared ground once.
 type WeekNeed struct {
-	From         civil.Date
+	From         civil.Date // a Monday
 	Area         quantity.SquareMetre
 	Typical, Dry Amount
-	In           quantity.Litre // for watering in, mean
+	Parts        []Part         // the ground that wants water, by what grows on it, the largest first
+	In           quantity.Litre // besides, for watering in, mean
+	GoesIn       []string       // what is watered in with it
 }
 
-// Amount is a week's watering in a kind of year.
+// Part is ground of a bed that wants the like in a week.
+type Part struct {
+	Names        []string // of what grows there
+	Area         quantity.SquareMetre
+	Typical, Dry Amount
+}
+
+// Amount is a week's watering in a kind of year: what ground is given when it is watered, spread evenly over the days since it was last
+// full, so that a week is not all or nothing by the day that a watering falls on. What is given to water in is apart.
 type Amount struct {
 	Water quantity.Litre
 	Depth quantity.Millimetre
-	Times float64 // waterings
+	Times float64 // waterings; half a one: it is watered every fortnight
 }
 
 // Every is the days from one watering to the next; 0: none.
 func (a Amount) Every() float64 {
-	if a.Times < 0.5 {
+	if a.Times <= 0 {
 		return 0
 	}
 	return 7 / a.Times
@@ -95,13 +105,14 @@ func Reckon(q Question) (Needs, error) {
 			q.Factors[m] = 1
 		}
 	}
-	r := newReckoning(q)
-	order, err := standsInOrder(q.Stands)
-	if err != nil {
-		return out, err
+	for _, s := range q.Stands {
+		if s.To < s.From || !(s.Area >= 0) {
+			return out, fmt.Errorf("the planting %s ends before it begins, or has no ground", s.Key)
+		}
 	}
+	r := newReckoning(q)
 	for y := range q.Years {
-		if err := r.year(y, order); err != nil {
+		if err := r.year(y); err != nil {
 			return out, fmt.Errorf("in the weather year %d: %w", q.Years[y].Year, err)
 		}
 	}
@@ -109,61 +120,60 @@ func Reckon(q Question) (Needs, error) {
 	return out, nil
 }
 
-// standsInOrder puts each stand behind the one before it on its ground.
-func standsInOrder(stands []Stand) ([]int, error) {
-	order := make([]int, len(stands))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return int(stands[a].From - stands[b].From) })
-	for _, i := range order {
-		s := stands[i]
-		if s.After >= len(stands) || s.After >= 0 && (s.After == i || stands[s.After].From >= s.From) {
-			return nil, fmt.Errorf("the planting %s is told to follow one that does not go in before it", s.Key)
-		}
-		if s.To < s.From || !(s.Area >= 0) {
-			return nil, fmt.Errorf("the planting %s ends before it begins, or has no ground", s.Key)
-		}
-	}
-	return order, nil
-}
-
 // reckoning holds what a run needs.
 type reckoning struct {
 	q       Question
-	courses []course
+	patches []ground
 	deep    float64
-	weeks   int
 	beds    []int64 // in the order of their first stand
-	bedOf   []int   // by stand
+	monday  civil.Date
+	weeks   int
 	et      []float32
 	rain    []float32
-	start   int // index of the season's first day in the weather year
-	ends    []State
-	water   [][]float32 // by bed and year: L by week, then times by week, then L of watering in by week
+	start   int         // index of the season's first day in the weather year
 	short   []float64   // by bed: wanted and drawn, summed
-	daily   [][]float32
-	sums    [2]float64 // rain and reference over the season
+	daily   [][]float32 // by year: L of all beds by day of the season, as it is given
+	sums    [2]float64  // rain and reference over the season
+}
+
+// ground is a patch with what it asks and is given.
+type ground struct {
+	patch
+	at    int // index of its bed
+	first civil.Date
+	steps []step
+	years []weekly
+}
+
+// weekly is what a patch is given in a weather year, by week.
+type weekly struct {
+	depth []float32 // mm, each watering spread over the days since the ground was last full
+	times []float32 // waterings, spread alike
+	in    []float32 // mm for watering in
 }
 
 // fallow is how many days the ground lies bare before a stand without one before it; by then it has what the weather gave it.
 const fallow = 45
 
 func newReckoning(q Question) *reckoning {
-	r := &reckoning{q: q, weeks: (q.Season.Days + 6) / 7, deep: 0.6, ends: make([]State, len(q.Stands))}
-	for _, s := range q.Stands {
-		r.courses = append(r.courses, s.course(q.Climate))
-		r.deep = max(r.deep, float64(s.Crop.Root))
-		at := slices.Index(r.beds, s.BedID)
-		if at < 0 {
-			at = len(r.beds)
+	r := &reckoning{q: q, monday: q.Season.Start.Monday(), deep: q.deepest()}
+	r.weeks = int(q.Season.End()-r.monday)/7 + 1
+	courses := make([]course, len(q.Stands))
+	for i, s := range q.Stands {
+		courses[i] = s.course(q.Climate)
+		if !slices.Contains(r.beds, s.BedID) {
 			r.beds = append(r.beds, s.BedID)
 		}
-		r.bedOf = append(r.bedOf, at)
 	}
-	r.water = make([][]float32, len(r.beds)*len(q.Years))
-	for i := range r.water {
-		r.water[i] = make([]float32, 3*r.weeks)
+	for _, p := range patchesOf(q.Stands) {
+		g := ground{patch: p, at: slices.Index(r.beds, p.bed), years: make([]weekly, len(q.Years))}
+		g.first, g.steps = p.steps(q.Stands, courses, q.Climate)
+		all := make([]float32, 3*r.weeks*len(q.Years))
+		for y := range g.years {
+			own := all[3*r.weeks*y : 3*r.weeks*(y+1)]
+			g.years[y] = weekly{own[:r.weeks], own[r.weeks : 2*r.weeks], own[2*r.weeks:]}
+		}
+		r.patches = append(r.patches, g)
 	}
 	r.short = make([]float64, 2*len(r.beds))
 	for range q.Years {
@@ -173,7 +183,7 @@ func newReckoning(q Question) *reckoning {
 }
 
 // year runs one weather year.
-func (r *reckoning) year(y int, order []int) error {
+func (r *reckoning) year(y int) error {
 	w := r.q.Years[y]
 	r.et, r.rain, r.start = r.q.Place.OfYear(w, r.q.Factors), w.Rain, int(r.q.Season.Start-w.Start)
 	if r.start < 0 || r.start+r.q.Season.Days > len(r.et) || len(r.rain) < len(r.et) {
@@ -183,48 +193,24 @@ func (r *reckoning) year(y int, order []int) error {
 		r.sums[0] += float64(r.rain[r.start+i])
 		r.sums[1] += float64(r.et[r.start+i])
 	}
-	for _, i := range order {
-		if err := r.stand(y, i); err != nil {
+	for i := range r.patches {
+		if err := r.patch(y, &r.patches[i]); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// stand runs one stand through one year.
-func (r *reckoning) stand(y, i int) error {
-	s := &r.q.Stands[i]
-	ground, known := r.q.Grounds[s.BedID]
-	if !known {
-		ground = GroundOf("")
-	}
-	c := Column{Ground: ground, Deep: r.deep}
-	st := State{Root: float64(s.Crop.Sown)}
-	first := s.From.Add(-fallow)
-	if s.After >= 0 {
-		st, first = r.ends[s.After], r.q.Stands[s.After].To
-	}
-	w := r.q.Years[y]
-	lying := bare(r.q.Climate, float64(s.Crop.Sown))
-	for day := max(first, w.Start); day < s.From; day++ {
-		at := int(day - w.Start)
-		if at >= len(r.et) {
-			break
-		}
-		lying.Reference, lying.Rain = float64(r.et[at]), float64(r.rain[at])
-		if _, err := c.Day(&st, day, lying); err != nil {
-			return err
-		}
-	}
-	reaches := r.q.Reaches[s.BedID]
-	if !(reaches > 0.1 && reaches <= 1) {
-		reaches = 0.9
-	}
-	since, ready := restsDays, 0.0
-	sums := r.water[r.bedOf[i]*len(r.q.Years)+y]
-	short := r.short[2*r.bedOf[i]:]
-	for n := range r.courses[i] {
-		day := s.From.Add(n)
+// patch runs one patch through one year.
+func (r *reckoning) patch(y int, g *ground) error {
+	soil, reaches := r.q.groundsOf(g.bed)
+	c := Column{Ground: soil, Deep: r.deep}
+	st := State{Root: float64(sownDepth)}
+	w, short := r.q.Years[y], r.short[2*g.at:2*g.at+2]
+	since, ready, full := restsDays, 0.0, max(0, int(g.first-w.Start))
+	for n := range g.steps {
+		t := &g.steps[n]
+		day := g.first.Add(n)
 		at := int(day - w.Start)
 		if at < 0 {
 			continue
@@ -232,31 +218,55 @@ func (r *reckoning) stand(y, i int) error {
 		if at >= len(r.et) {
 			break
 		}
-		a := r.courses[i][n]
+		a := t.Asks
 		a.Reference, a.Rain = float64(r.et[at]), float64(r.rain[at])
 		since++
-		if in := s.given(&c, st, n, since, ready); in > 0 && a.Rain < in/2 { // a wet day waters itself
+		if t.in {
+			c.reach(&st, a.Root)
+		}
+		if in := t.given(&c, st, since, ready); in > 0 && a.Rain < in/2 { // a wet day waters itself
 			a.Water, since = in, 0
-			if k := at - r.start; k >= 0 && k < r.q.Season.Days {
-				litres := float32(in / reaches * float64(s.Area))
-				sums[k/7] += litres
-				if n == 0 {
-					sums[2*r.weeks+k/7] += litres
-				}
-				sums[r.weeks+k/7] += float32(s.Area)
-				r.daily[y][k] += litres
-			}
+			r.gave(y, g, full, at, in/reaches, t.in)
+			full = at
+		} else if t.in {
+			full = at
 		}
 		f, err := c.Day(&st, day, a)
 		if err != nil {
 			return err
 		}
-		ready = f.Ready
-		short[0] += f.Wanted * float64(s.Area)
-		short[1] += (f.Drawn + f.Lost) * float64(s.Area)
+		if ready = f.Ready; f.Drained > 0 {
+			full = at
+		}
+		if t.held {
+			short[0] += f.Wanted * g.area
+			short[1] += (f.Drawn + f.Lost) * g.area
+		}
 	}
-	r.ends[i] = st
 	return nil
+}
+
+// gave writes a watering down: in litres on its day, and as a depth over the days since the ground was last full.
+//
+//	full, at  days of the weather year
+func (r *reckoning) gave(y int, g *ground, full, at int, mm float64, in bool) {
+	week := func(at int) int { return int(r.q.Years[y].Start.Add(at)-r.monday) / 7 }
+	k := at - r.start
+	if k < 0 || k >= r.q.Season.Days {
+		return
+	}
+	r.daily[y][k] += float32(mm * g.area)
+	own := g.years[y]
+	if in {
+		own.in[week(at)] += float32(mm)
+		return
+	}
+	from := min(at, max(r.start, full+1))
+	days := float32(at - from + 1)
+	for one := from; one <= at; one++ {
+		own.depth[week(one)] += float32(mm) / days
+		own.times[week(one)] += 1 / days
+	}
 }
 
 // gather turns sums into the answer.
@@ -264,9 +274,13 @@ func (r *reckoning) gather(out *Needs) {
 	years := float64(len(r.q.Years))
 	out.Rain, out.ET = quantity.Millimetre(r.sums[0]/years), quantity.Millimetre(r.sums[1]/years)
 	totals := make([]float64, len(r.q.Years))
+	values := make([][]float64, r.weeks) // by week and year
+	for w := range values {
+		values[w] = make([]float64, len(r.q.Years))
+	}
 	var wanted, got float64
 	for b, id := range r.beds {
-		bed := r.bed(b, id, totals)
+		bed := r.bed(b, id, totals, values)
 		wanted, got = wanted+r.short[2*b], got+r.short[2*b+1]
 		out.Beds = append(out.Beds, bed)
 	}
@@ -276,13 +290,7 @@ func (r *reckoning) gather(out *Needs) {
 	out.Typical, out.Dry = quantity.Litre(quantile(totals, 0.5)), quantity.Litre(quantile(totals, 0.9))
 	out.daily = r.daily
 	for w := range r.weeks {
-		values := make([]float64, len(r.daily))
-		for y, days := range r.daily {
-			for k := 7 * w; k < min(7*w+7, len(days)); k++ {
-				values[y] += float64(days[k])
-			}
-		}
-		week := GardenWeek{out.Season.Start.Add(7 * w), quantity.Litre(quantile(values, 0.5)), quantity.Litre(quantile(values, 0.9))}
+		week := GardenWeek{r.monday.Add(7 * w), quantity.Litre(quantile(values[w], 0.5)), quantity.Litre(quantile(values[w], 0.9))}
 		out.Weeks = append(out.Weeks, week)
 		if week.Dry > out.Peak {
 			out.Peak, out.PeakWeek = week.Dry, week.From
@@ -290,73 +298,61 @@ func (r *reckoning) gather(out *Needs) {
 	}
 }
 
-func (r *reckoning) bed(b int, id int64, totals []float64) BedNeed {
+// bed gathers one bed, and adds its litres to the garden's years and weeks.
+func (r *reckoning) bed(b int, id int64, totals []float64, values [][]float64) BedNeed {
 	bed := BedNeed{BedID: id}
-	years := len(r.q.Years)
-	own := make([]float64, years)
-	var in float64
-	for w := range r.weeks {
-		week := WeekNeed{From: r.q.Season.Start.Add(7 * w), Area: r.area(id, r.q.Season.Start.Add(7*w))}
-		bed.Area = max(bed.Area, week.Area)
-		litres, times := make([]float64, years), make([]float64, years)
-		ins := 0.0
-		for y := range years {
-			sums := r.water[b*years+y]
-			litres[y] = float64(sums[w])
-			if week.Area > 0 {
-				times[y] = float64(sums[r.weeks+w]) / float64(week.Area)
-			}
-			own[y] += litres[y]
-			ins += float64(sums[2*r.weeks+w]) / float64(years)
+	var patches []*ground
+	for i := range r.patches {
+		if r.patches[i].at == b {
+			patches = append(patches, &r.patches[i])
 		}
-		week.In = quantity.Litre(ins)
-		in += ins
-		week.Typical, week.Dry = amount(litres, times, 0.5, week.Area), amount(litres, times, 0.9, week.Area)
+	}
+	years := float64(len(r.q.Years))
+	own := make([]float64, len(r.q.Years))
+	for w := range r.weeks {
+		week := r.week(patches, w)
+		for y := range own {
+			litres := 0.0
+			for _, g := range patches {
+				litres += float64(g.years[y].depth[w]+g.years[y].in[w]) * g.area
+				week.In += quantity.Litre(float64(g.years[y].in[w]) * g.area / years)
+			}
+			own[y] += litres
+			values[w][y] += litres
+		}
+		bed.Area = max(bed.Area, week.Area)
+		bed.WateringIn += week.In
 		bed.Weeks = append(bed.Weeks, week)
 	}
 	for y := range own {
 		totals[y] += own[y]
 	}
-	bed.WateringIn = quantity.Litre(in)
 	bed.Typical, bed.Dry = quantity.Litre(quantile(own, 0.5)), quantity.Litre(quantile(own, 0.9))
 	if wanted := r.short[2*b]; wanted > 0 {
 		bed.Short = 1 - r.short[2*b+1]/wanted
-		bed.Demand = quantity.Litre(wanted / float64(years))
+		bed.Demand = quantity.Litre(wanted / years)
 	}
 	return bed
 }
 
-// area is the ground of a bed that crops hold at some time of a week.
-func (r *reckoning) area(id int64, from civil.Date) (sum quantity.SquareMetre) {
-	for _, s := range r.q.Stands {
-		if s.BedID == id && s.From < from+7 && s.To > from {
-			sum += s.Area
-		}
-	}
-	return sum
-}
-
-func amount(litres, times []float64, share float64, area quantity.SquareMetre) Amount {
-	a := Amount{Water: quantity.Litre(quantile(litres, share)), Times: quantile(times, share)}
-	if area > 0 {
-		a.Depth = quantity.Millimetre(float64(a.Water) / float64(area))
-	}
-	return a
-}
-
 // quantile is the value that a share of the years stays under, on a straight line between neighbours.
 func quantile(values []float64, share float64) float64 {
+	ordered := slices.Clone(values)
+	slices.Sort(ordered)
+	return sorted(ordered, share)
+}
+
+// sorted is the quantile of values in order.
+func sorted(values []float64, share float64) float64 {
 	if len(values) == 0 {
 		return 0
 	}
-	sorted := slices.Clone(values)
-	slices.Sort(sorted)
-	at := share * float64(len(sorted)-1)
+	at := share * float64(len(values)-1)
 	low := int(at)
-	if low+1 >= len(sorted) {
-		return sorted[len(sorted)-1]
+	if low+1 >= len(values) {
+		return values[len(values)-1]
 	}
-	return sorted[low] + (sorted[low+1]-sorted[low])*(at-float64(low))
+	return values[low] + (values[low+1]-values[low])*(at-float64(low))
 }
 
 // WayOf is a bed's watering as Stand and Question ask for it.

@@ -31,7 +31,6 @@ func QuestionOf(g garden.Garden, plantings []garden.Planting, crops *crop.Catalo
 	}
 	plantings = slices.Clone(plantings)
 	slices.SortStableFunc(plantings, func(a, b garden.Planting) int { return int(a.Start - b.Start) })
-	var kept []garden.Planting
 	for _, p := range plantings {
 		bed, ok := g.Bed(p.BedID)
 		c, known := crops.Find(p.CropID)
@@ -44,8 +43,7 @@ func QuestionOf(g garden.Garden, plantings []garden.Planting, crops *crop.Catalo
 		if p.Clear <= season.Start || p.Start > season.End() {
 			continue
 		}
-		kept = append(kept, p)
-		s := standOf(p, c, g.WateredBy(bed), kept)
+		s := standOf(p, c, g.WateredBy(bed))
 		if s.From < season.Start-settles {
 			s.From, s.To, s.Up, s.Settled = season.Start, min(s.To, season.End()+1), 0, true
 		}
@@ -58,17 +56,12 @@ func QuestionOf(g garden.Garden, plantings []garden.Planting, crops *crop.Catalo
 // the season, as a perennial's do, and not with its age.
 const settles = 200
 
-// standOf is one planting; before are those kept so far, with itself the last.
-func standOf(p garden.Planting, c *crop.Crop, w garden.Watering, before []garden.Planting) Stand {
-	s := Stand{Key: p.Key, Name: c.Name(), BedID: p.BedID, Area: p.Place.Area(), Crop: CropOf(c), From: p.Start, To: p.Clear, Plants: p.Plants, Mulch: w.Mulch, After: -1}
+// standOf is one planting.
+func standOf(p garden.Planting, c *crop.Crop, w garden.Watering) Stand {
+	s := Stand{Key: p.Key, Name: c.Kind, BedID: p.BedID, Area: p.Place.Area(), Place: p.Place, Crop: CropOf(c), From: p.Start, To: p.Clear, Plants: p.Plants, Mulch: w.Mulch}
 	s.Wets, _, s.Waters = WayOf(w)
 	if p.Way != crop.SetOut && p.Emerge.P50 > p.Start {
 		s.Up = p.Emerge.P50
-	}
-	for i, o := range before[:len(before)-1] {
-		if o.BedID == p.BedID && o.Clear <= p.Start && o.Start < p.Start && o.Place.Meets(p.Place) && (s.After < 0 || o.Clear > before[s.After].Clear) {
-			s.After = i
-		}
 	}
 	return s
 }

@@ -38,7 +38,7 @@ func TestSeasonNeeds(t *testing.T) {
 			}
 			p := PlaceOf(latitude, record.Station.Elevation, record)
 			from := season.Start.Add(130) // spring is over
-			s := Stand{BedID: 1, Area: 1, Crop: CropOf(catalogue(t, c.id)), From: from, To: from.Add(c.days), Wets: 1, Waters: true, After: -1}
+			s := Stand{BedID: 1, Area: 1, Crop: CropOf(catalogue(t, c.id)), From: from, To: from.Add(c.days), Wets: 1, Waters: true}
 			n := mustReckon(t, Question{Season: season, Place: p, Climate: ClimateOf(p, record), Years: years, Stands: []Stand{s}})
 			lowest, highest = min(lowest, float64(n.Beds[0].Demand)), max(highest, float64(n.Beds[0].Demand))
 		}
@@ -90,10 +90,10 @@ func TestQuestionOfAGarden(t *testing.T) {
 	for _, s := range q.Stands {
 		byKey[s.Key] = s
 	}
-	if a := byKey["a"]; a.Up != civil.Of(2027, 4, 14) || a.After != -1 || a.Area != 6 || a.Mulch != garden.OrganicMulch || !a.Waters || a.Wets >= 0.5 {
+	if a := byKey["a"]; a.Up != civil.Of(2027, 4, 14) || a.Place != whole || a.Area != 6 || a.Mulch != garden.OrganicMulch || !a.Waters || a.Wets >= 0.5 {
 		t.Errorf("%+v", a)
 	}
-	if c := byKey["c"]; c.Up != 0 || c.After < 0 || q.Stands[c.After].Key != "a" || c.Plants != 12 {
+	if c := byKey["c"]; c.Up != 0 || c.Place != whole || c.Name != "kale" || c.Plants != 12 {
 		t.Errorf("%+v", c)
 	}
 	if d := byKey["d"]; !d.Settled || d.From != season.Start || d.Waters {
@@ -101,6 +101,9 @@ func TestQuestionOfAGarden(t *testing.T) {
 	}
 	if q.Grounds[4].Texture != garden.Clay || q.Grounds[5].Texture != garden.Sand {
 		t.Errorf("%+v", q.Grounds)
+	}
+	if p := patchesOf(q.Stands); len(p) != 2 || len(p[1].stands) != 2 || p[1].area != 6 {
+		t.Errorf("%+v", p)
 	}
 	n := mustReckon(t, q)
 	for _, b := range n.Beds {
@@ -111,7 +114,7 @@ func TestQuestionOfAGarden(t *testing.T) {
 			t.Errorf("%+v", b)
 		}
 	}
-	if says := TellWeek(n.Beds[0].Weeks[30].Dry, n.Beds[0].Weeks[30].Area, g.WateredBy(g.Beds[0]), g.Site.Supply, quantity.Metric); says == "" {
+	if says := TellWeek(n.Beds[0].Weeks[30], true, g.WateredBy(g.Beds[0]), g.Site.Supply, quantity.Metric); says == "" {
 		t.Error("nothing is told")
 	}
 }

@@ -10,9 +10,10 @@ import (
 // Stand is one planting as water sees it.
 type Stand struct {
 	Key      string
-	Name     string // of the crop
+	Name     string // of the crop's kind
 	BedID    int64
 	Area     quantity.SquareMetre // of its ground
+	Place    garden.Place         // of that ground in its bed; none: ground of its own that nothing else holds
 	Crop     Crop
 	From, To civil.Date // goes in on From; the ground is free on To
 	Up       civil.Date // seedlings are up; 0 or before From: set out as plants
@@ -23,7 +24,6 @@ type Stand struct {
 	Mulch    garden.Mulch
 	Wets     float64 // share of the ground that its watering wets
 	Waters   bool    // it is watered at all
-	After    int     // index of the stand before it on this ground; −1: none
 }
 
 // StagesAlong are the stages that a growth's progress gives: the crop's printed stages laid along progress, not along days, so that a cold spring

@@ -14,6 +14,7 @@ type Store struct {
 	Whole  float64        // share of the years in which it gives all
 	Caught quantity.Litre // mean of the season
 	Spilt  quantity.Litre // that overflowed, mean of the season
+	Short  quantity.Litre // of the season that it does not give, mean of the years
 	Enough quantity.Litre // the smallest tank under this roof that gives all in nine years of ten; 0: none does
 }
 
@@ -22,6 +23,9 @@ type StoreWeek struct {
 	From   civil.Date
 	Chance float64        // share of the years in which the tank gives all that is asked in it
 	Holds  quantity.Litre // on its first morning, middle of the years
+	Short  quantity.Litre // that the tank lacks in it, middle of the years
+	// DryShort is what nine years of ten lack no more than.
+	DryShort quantity.Litre
 }
 
 // catches is the part of the rain on a roof that comes to the tank: wetting, splash and first flush take the rest.
@@ -52,12 +56,13 @@ var sizes = []float64{100, 150, 200, 300, 400, 500, 750, 1000, 1500, 2000, 3000,
 func tank(n Needs, roof, size float64, years []weather.Scenario) Store {
 	var out Store
 	days := n.Season.Days
-	weeks := (days + 6) / 7
-	met, holds := make([]int, weeks), make([][]float64, weeks)
+	monday := n.Season.Start.Monday()
+	weeks := int(n.Season.End()-monday)/7 + 1
+	met, holds, lacks := make([]int, weeks), make([][]float64, weeks), make([][]float64, weeks)
 	var asked, given float64
 	for y, w := range years {
 		held, all := 0.0, true
-		short := make([]bool, weeks)
+		short := make([]float64, weeks)
 		start := int(n.Season.Start - w.Start)
 		for at := range min(len(w.Rain), start+days) {
 			caught := roof * float64(w.Rain[at]) * catches
@@ -69,19 +74,22 @@ func tank(n Needs, roof, size float64, years []weather.Scenario) Store {
 			}
 			out.Caught += quantity.Litre(caught)
 			out.Spilt += quantity.Litre(spilt)
-			if k%7 == 0 {
-				holds[k/7] = append(holds[k/7], held)
+			week := int(n.Season.Start.Add(k)-monday) / 7
+			if len(holds[week]) == y {
+				holds[week] = append(holds[week], held)
 			}
 			want := float64(n.daily[y][k])
 			take := min(want, held)
 			held -= take
 			asked, given = asked+want, given+take
 			if take < want-1e-6 {
-				short[k/7], all = true, false
+				all = false
+				short[week] += want - take
 			}
 		}
 		for k := range weeks {
-			if !short[k] {
+			lacks[k] = append(lacks[k], short[k])
+			if short[k] == 0 {
 				met[k]++
 			}
 		}
@@ -92,11 +100,13 @@ func tank(n Needs, roof, size float64, years []weather.Scenario) Store {
 	count := float64(len(years))
 	out.Whole /= count
 	out.Caught, out.Spilt = out.Caught/quantity.Litre(count), out.Spilt/quantity.Litre(count)
+	out.Short = quantity.Litre((asked - given) / count)
 	if out.Met = 1; asked > 0 {
 		out.Met = given / asked
 	}
 	for k := range weeks {
-		out.Weeks = append(out.Weeks, StoreWeek{n.Season.Start.Add(7 * k), float64(met[k]) / count, quantity.Litre(quantile(holds[k], 0.5))})
+		out.Weeks = append(out.Weeks, StoreWeek{monday.Add(7 * k), float64(met[k]) / count, quantity.Litre(quantile(holds[k], 0.5)),
+			quantity.Litre(quantile(lacks[k], 0.5)), quantity.Litre(quantile(lacks[k], 0.9))})
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package water
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -78,22 +79,79 @@ func cans(n float64) string {
 	return fmt.Sprintf("%.0f cans", whole)
 }
 
-// TellWeek says a week's watering in a sentence: how much, how often, each time.
-func TellWeek(a Amount, area quantity.SquareMetre, w garden.Watering, s garden.Supply, units quantity.System) string {
-	if a.Water < 0.5 || a.Times < 0.5 {
+// TellWeek says a week's watering in a sentence: how much, how often, each time, and for which plantings where not all of the bed's want
+// the like.
+//
+//	dry  in a dry year of ten, else in a typical one
+func TellWeek(n WeekNeed, dry bool, w garden.Watering, s garden.Supply, units quantity.System) string {
+	var said []string
+	for _, p := range n.Parts {
+		a := p.Typical
+		if dry {
+			a = p.Dry
+		}
+		if a.Water < 0.5 {
+			continue
+		}
+		says := a.says(p.Area, w, s, units)
+		if p.Area < 0.9*n.Area || len(n.Parts) > 1 {
+			says = fmt.Sprintf("%s (%s) %s", p.grows(), units.Area(p.Area), says)
+		}
+		said = append(said, says)
+	}
+	if len(said) == 0 {
 		return "no watering"
 	}
-	times := math.Max(1, math.Round(a.Times))
-	each := Tell(a.Water/quantity.Litre(times), area, w, s, units)
-	if times == 1 {
-		return "once: " + each.Says
-	}
-	return fmt.Sprintf("%s in the week, every %s: each time %s", units.Rain(a.Depth), days(7/times), each.Says)
+	return strings.Join(said, "; ")
 }
 
-func days(n float64) string {
-	if n < 1.5 {
-		return "day"
+// TellIn says what a week's sowing and setting out is watered in with; empty where nothing is.
+func TellIn(n WeekNeed, units quantity.System) string {
+	if n.In < 0.5 || len(n.GoesIn) == 0 {
+		return ""
 	}
-	return fmt.Sprintf("%.0f days", math.Round(n))
+	return fmt.Sprintf("about %s to water in %s", units.Volume(Roughly(n.In)), Part{Names: n.GoesIn}.grows())
+}
+
+// grows names what grows on ground.
+func (p Part) grows() string {
+	const told = 3
+	switch n := len(p.Names); {
+	case n == 0:
+		return "what grows there"
+	case n == 1:
+		return p.Names[0]
+	case n > told:
+		return fmt.Sprintf("%s and %d more", strings.Join(p.Names[:told-1], ", "), n-told+1)
+	default:
+		return strings.Join(p.Names[:n-1], ", ") + " and " + p.Names[n-1]
+	}
+}
+
+func (a Amount) says(area quantity.SquareMetre, w garden.Watering, s garden.Supply, units quantity.System) string {
+	every := a.Every()
+	if a.Depth < hardly && every > seldom {
+		return fmt.Sprintf("hardly any watering: %s in the week", units.Rain(a.Depth))
+	}
+	each := Tell(a.Water/quantity.Litre(max(a.Times, 1e-6)), area, w, s, units)
+	if every >= 6.5 && every < 7.5 {
+		return "once in the week: " + each.Says
+	}
+	return fmt.Sprintf("%s in the week, every %s: each time %s", units.Rain(a.Depth), days(every), each.Says)
+}
+
+// hardly is the depth, mm in a week, and seldom the days from one watering to the next, under and over which a week is not worth a number.
+const (
+	hardly = 2
+	seldom = 42
+)
+
+func days(n float64) string {
+	switch n = math.Round(n); {
+	case n <= 1:
+		return "day"
+	case n > 21:
+		return fmt.Sprintf("%.0f weeks", math.Round(n/7))
+	}
+	return fmt.Sprintf("%.0f days", n)
 }

@@ -53,16 +53,11 @@ func running(hours quantity.Hour) string {
 
 func tankSays(n Needs, store Store, s garden.Supply, units quantity.System) []string {
 	var said []string
-	met := int(math.Round(100 * store.Met))
-	switch {
-	case store.Whole >= 0.9:
+	if store.Whole >= 0.9 {
 		said = append(said, fmt.Sprintf("The tank of %s gives all of it in %.0f years of ten.", units.Volume(s.Tank), math.Floor(10*store.Whole)))
-	default:
-		says := fmt.Sprintf("The tank of %s gives %d %% of it", units.Volume(s.Tank), met)
-		if first := shortest(store); first >= 0 {
-			says += fmt.Sprintf("; the week from %s is the first that it fails in more than half of the years", store.Weeks[first].From.Short())
-		}
-		said = append(said, says+".")
+	} else {
+		said = append(said, fmt.Sprintf("The tank of %s runs dry: it gives %.0f %% of the season's water and is %s short in the mean year.", units.Volume(s.Tank), math.Round(100*store.Met), units.Volume(Roughly(store.Short))))
+		said = append(said, shortWeeks(store, units))
 	}
 	switch {
 	case store.Enough > s.Tank:
@@ -73,14 +68,22 @@ func tankSays(n Needs, store Store, s garden.Supply, units quantity.System) []st
 	return said
 }
 
-// shortest is the first week in which the tank fails more often than not, −1: none.
-func shortest(store Store) int {
+// shortWeeks says when the tank fails first, and in which week it lacks most.
+func shortWeeks(store Store, units quantity.System) string {
+	first, worst := -1, 0
 	for i, w := range store.Weeks {
-		if w.Chance < 0.5 {
-			return i
+		if first < 0 && w.Chance < 0.5 {
+			first = i
+		}
+		if w.DryShort > store.Weeks[worst].DryShort {
+			worst = i
 		}
 	}
-	return -1
+	most := fmt.Sprintf("it lacks most in the week from %s: %s in a typical year, %s in a dry one of ten", store.Weeks[worst].From.Short(), units.Volume(Roughly(store.Weeks[worst].Short)), units.Volume(Roughly(store.Weeks[worst].DryShort)))
+	if first < 0 {
+		return "No week finds it empty in more than half of the years; " + most + "."
+	}
+	return fmt.Sprintf("In more than half of the years it first fails in the week from %s, %s short then in a dry one; %s.", store.Weeks[first].From.Short(), units.Volume(Roughly(store.Weeks[first].DryShort)), most)
 }
 
 // Cautions are what to mind with stored water.

@@ -19,38 +19,60 @@ type Given struct {
 	Rain  *quantity.Millimetre
 }
 
-// Thirst is how one stand is for water on a day.
+// Thirst is how a piece of ground is for water on a day.
 type Thirst struct {
-	Stand   Stand
-	Missing quantity.Millimetre // missing from full, within reach of its roots
-	Ready   quantity.Millimetre // that may be missing before it suffers
+	BedID   int64
+	Stands  []Stand // that hold it, together
+	Area    quantity.SquareMetre
+	Missing quantity.Millimetre // missing from full, within reach of the roots
+	Ready   quantity.Millimetre // that may be missing before one of them suffers
 	Now     bool                // it is due for water today
 	Days    int                 // until it will, at the evaporation of the last week and without rain; 99: not within a fortnight
-	Give    quantity.Litre      // to fill it up now, over its ground
+	Give    quantity.Litre      // to fill it up now
 	Stress  float64             // of the last day; 1: none
 	Says    string
+}
+
+// Waters says whether the ground is watered at all.
+func (t Thirst) Waters() bool {
+	return slices.ContainsFunc(t.Stands, func(s Stand) bool { return s.Waters })
+}
+
+// Grows names what holds some pieces of a bed's ground, apart from the others: "beet and kale".
+func Grows(list, others []Thirst) string {
+	all := func(list []Thirst) (stands []Stand) {
+		for _, t := range list {
+			stands = append(stands, t.Stands...)
+		}
+		return stands
+	}
+	return Part{Names: names(all(list), all(others))}.grows()
 }
 
 // Balance is the beds' water as measured days leave it.
 type Balance struct {
 	Day      civil.Date
 	Measured civil.Date // the last day of the record that tells
-	Stands   []Thirst
-	NoRain   int // days of the last thirty without a reading of rain, which count as dry
-	Guessed  int // days of the last thirty without a temperature
+	Ground   []Thirst   // the thirstiest first; ground that is shared stands here once
+	NoRain   int        // days of the last thirty without a reading of rain, which count as dry
+	Guessed  int        // days of the last thirty without a temperature
 	Notes    []string
 }
 
 // staleDays is how old a record may be for a balance to be told from it.
 const staleDays = 14
 
-// mornings are how far back a balance is begun.
-const mornings = 120
+// mornings are how far back a balance is begun: a winter lies between, and leaves the ground full.
+const mornings = 366
+
+// winterless is how many days before the day a record may begin that has no winter in it to fill the ground.
+const winterless = 150
 
 // Today runs the balance from measured days and logged waterings up to the morning of a day. Days after the record's last take
 // its last week's evaporation and no rain but what is logged; a record older than a fortnight is refused.
 //
-// Each bed's water is shared over its stands by their ground.
+// Each piece of ground goes through what held it before what holds it now. What a bed is given is shared over the ground that is held in
+// it. A planting is watered in as its job says unless a watering of its bed is logged with it.
 func Today(q Question, r *weather.Record, log []Given, day civil.Date) (Balance, error) {
 	out := Balance{Day: day}
 	if r == nil || len(r.Days) == 0 {
@@ -67,34 +89,47 @@ func Today(q Question, r *weather.Record, log []Given, day civil.Date) (Balance,
 		q.Climate = Middling
 	}
 	days := measuredDays(q.Place, r, log, max(r.Days[0].Date, day-mornings), day, &out)
-	beds := map[int64]quantity.SquareMetre{}
+	run := balancing{q: q, days: days, log: log, day: day, deep: q.deepest(), patches: patchesOf(q.Stands)}
 	for _, s := range q.Stands {
-		if s.From < day && s.To > day {
-			beds[s.BedID] += s.Area
-		}
+		run.courses = append(run.courses, s.course(q.Climate))
 	}
-	deep := 0.6
-	for _, s := range q.Stands {
-		deep = max(deep, float64(s.Crop.Root))
-	}
-	for _, s := range q.Stands {
-		if s.From >= day || s.To <= day {
+	for _, p := range run.patches {
+		if !p.held(q.Stands, day, day) {
 			continue
 		}
-		t, err := thirst(q, s, days, log, beds[s.BedID], deep, day)
+		t, err := run.thirst(p)
 		if err != nil {
 			return out, err
 		}
-		out.Stands = append(out.Stands, t)
+		if len(t.Stands) > 0 {
+			out.Ground = append(out.Ground, t)
+		}
 	}
-	slices.SortStableFunc(out.Stands, func(a, b Thirst) int { return a.Days - b.Days })
-	if out.NoRain > 3 {
-		out.Notes = append(out.Notes, fmt.Sprintf("%d of the last 30 days have no reading of rain and count as dry: log what fell.", out.NoRain))
-	}
-	if late := int(day - 1 - out.Measured); late > 0 {
-		out.Notes = append(out.Notes, fmt.Sprintf("The record ends on %s: the %d days since take its last week's evaporation and only the rain you logged.", out.Measured, late))
-	}
+	slices.SortStableFunc(out.Ground, func(a, b Thirst) int { return a.Days - b.Days })
+	out.notes(r, run)
 	return out, nil
+}
+
+// notes say what the balance rests on where that is thin.
+func (b *Balance) notes(r *weather.Record, run balancing) {
+	if b.NoRain > 3 {
+		b.Notes = append(b.Notes, fmt.Sprintf("%d of the last 30 days have no reading of rain and count as dry: log what fell.", b.NoRain))
+	}
+	if late := int(b.Day - 1 - b.Measured); late > 0 {
+		b.Notes = append(b.Notes, fmt.Sprintf("The record ends on %s: the %d days since take its last week's evaporation and only the rain you logged.", b.Measured, late))
+	}
+	if first := run.days[0].date; b.Day-first < winterless {
+		b.Notes = append(b.Notes, fmt.Sprintf("The record begins on %s: how wet the ground was then is not known, and it is taken as full.", first))
+	}
+	if len(b.Ground) == 0 {
+		return
+	}
+	if len(run.presumed) > 0 {
+		b.Notes = append(b.Notes, fmt.Sprintf("No watering is logged on the day that %s went in: it is taken as watered in, as its job says.", Part{Names: run.presumed}.grows()))
+	}
+	if !slices.ContainsFunc(run.log, func(g Given) bool { return g.Rain == nil && g.Date > b.Day-30 && g.Date <= b.Day }) {
+		b.Notes = append(b.Notes, "No watering is logged in the last 30 days: what was given and not written down is not counted, and the ground then is wetter than told.")
+	}
 }
 
 // daily is what one measured day brings.
@@ -151,54 +186,110 @@ func measuredDays(p Place, r *weather.Record, log []Given, from, to civil.Date, 
 	return list
 }
 
-func thirst(q Question, s Stand, days []daily, log []Given, area quantity.SquareMetre, deep float64, day civil.Date) (Thirst, error) {
-	ground, known := q.Grounds[s.BedID]
-	if !known {
-		ground = GroundOf("")
+// balancing is what a balance of all ground needs.
+type balancing struct {
+	q        Question
+	patches  []patch
+	courses  []course
+	days     []daily
+	log      []Given
+	day      civil.Date
+	deep     float64
+	presumed []string // what went in lately without a watering logged
+}
+
+// lately is how many days back the watering-in of a planting still counts for much.
+const lately = 21
+
+// holds is the ground of a bed that is held on a day, m².
+func (b *balancing) holds(bed int64, day civil.Date) (area float64) {
+	for _, p := range b.patches {
+		if p.bed == bed && p.held(b.q.Stands, day, day) {
+			area += p.area
+		}
 	}
-	reaches := q.Reaches[s.BedID]
-	if !(reaches > 0.1 && reaches <= 1) {
-		reaches = 0.9
+	return area
+}
+
+// given is the depth that a bed was given on a day, mm, as it came to the roots of what holds its ground.
+func (b *balancing) given(bed int64, day civil.Date, reaches float64) (mm float64) {
+	for _, g := range b.log {
+		if g.BedID != bed || g.Date != day {
+			continue
+		}
+		if g.Depth > 0 {
+			mm += float64(g.Depth) * reaches
+		} else if area := b.holds(bed, day); g.Water > 0 && area > 0 {
+			mm += float64(g.Water) / area * reaches
+		}
 	}
-	c, st, t := Column{Ground: ground, Deep: deep}, State{Root: float64(s.Crop.Sown)}, Thirst{Stand: s, Stress: 1}
-	course := s.course(q.Climate)
-	var last Asks
-	var f Flows
-	for _, d := range days {
-		a := bare(q.Climate, float64(s.Crop.Sown))
-		if n := int(d.date - s.From); n >= 0 && n < len(course) {
-			a = course[n]
-			if n == 0 {
-				st.Missing = 0 // it is watered in
+	return mm
+}
+
+// wateredIn is what ground is given on the day that something goes in, mm: what is logged with it, else what its job says.
+func (b *balancing) wateredIn(p patch, t *step, st State, day civil.Date) float64 {
+	for _, g := range b.log {
+		if g.Rain == nil && g.BedID == p.bed && g.Date >= day-1 && g.Date <= day+1 {
+			return 0
+		}
+	}
+	if day >= b.day-lately {
+		for _, i := range p.stands {
+			if s := b.q.Stands[i]; s.From == day && s.Name != "" && !slices.Contains(b.presumed, s.Name) {
+				b.presumed = append(b.presumed, s.Name)
 			}
-			a.Water = given(log, s.BedID, d.date, area, reaches)
+		}
+	}
+	return t.waterIn(st)
+}
+
+// thirst runs the balance of one patch.
+func (b *balancing) thirst(p patch) (Thirst, error) {
+	ground, reaches := b.q.groundsOf(p.bed)
+	c, st, t := Column{Ground: ground, Deep: b.deep}, State{Root: float64(sownDepth)}, Thirst{BedID: p.bed, Area: quantity.SquareMetre(p.area), Stress: 1}
+	first, steps := p.steps(b.q.Stands, b.courses, b.q.Climate)
+	lying := step{Asks: bare(b.q.Climate, float64(sownDepth)), nearest: 1}
+	last := lying
+	var f Flows
+	for _, d := range b.days {
+		now := lying
+		if n := int(d.date - first); n >= 0 && n < len(steps) {
+			now = steps[n]
+		}
+		a := now.Asks
+		a.Water = b.given(p.bed, d.date, reaches)
+		if now.in {
+			c.reach(&st, a.Root)
+			a.Water += b.wateredIn(p, &now, st, d.date)
 		}
 		a.Reference, a.Rain = d.et, d.rain
 		var err error
 		if f, err = c.Day(&st, d.date, a); err != nil {
 			return t, err
 		}
-		last = a
+		last = now
+		last.Asks = a
 	}
-	c.soakToday(&st, last, log, s.BedID, day, given(log, s.BedID, day, area, reaches))
-	t.Missing, t.Ready, t.Stress = quantity.Millimetre(st.Missing), quantity.Millimetre(f.Ready), f.Stress
-	seedbed := s.Up > s.From && day < s.Up
-	wants := func(st State, f Flows) bool {
-		if seedbed {
-			return st.Dry >= keepsMoist*ground.Ready
+	for _, i := range p.stands {
+		if s := b.q.Stands[i]; s.From < b.day && s.To > b.day {
+			t.Stands = append(t.Stands, s)
 		}
-		return thirsty(st, f.Ready)
 	}
-	t.Now = wants(st, f)
-	depth := st.Missing
-	if seedbed {
-		depth = max(leastGiven, st.Dry)
+	c.soakToday(&st, last.Asks, b.log, p.bed, b.day, b.given(p.bed, b.day, reaches))
+	if n := int(b.day - first); n >= 0 && n < len(steps) { // what is up by today
+		last.seedbed, last.grown = steps[n].seedbed, steps[n].grown
 	}
-	t.Give = quantity.Litre(depth / reaches * float64(s.Area))
-	if t.Days = 0; !t.Now {
-		t.Days = ahead(&c, st, last, wants)
+	t.Missing, t.Ready, t.Stress = quantity.Millimetre(st.Missing), quantity.Millimetre(last.nearest*f.Ready), f.Stress
+	depth := last.wants(&c, st, f.Ready)
+	t.Now = depth > 0
+	if !t.Now && !last.seedbed {
+		depth = st.Missing
 	}
-	t.Says = t.says(seedbed)
+	t.Give = quantity.Litre(depth / reaches * p.area)
+	if !t.Now {
+		t.Days = ahead(&c, st, last)
+	}
+	t.Says = t.says(last.seedbed && !(last.grown && thirsty(st, last.nearest*f.Ready)))
 	return t, nil
 }
 
@@ -218,34 +309,19 @@ func (c *Column) soakToday(st *State, a Asks, log []Given, bed int64, day civil.
 }
 
 // ahead counts days without rain until water is wanted.
-func ahead(c *Column, st State, a Asks, wants func(State, Flows) bool) int {
+func ahead(c *Column, st State, last step) int {
+	a := last.Asks
 	a.Rain, a.Water = 0, 0
 	for n := 1; n <= 14; n++ {
 		f, err := c.Day(&st, 0, a)
 		if err != nil {
 			return 99
 		}
-		if wants(st, f) {
+		if last.wants(c, st, f.Ready) > 0 {
 			return n
 		}
 	}
 	return 99
-}
-
-// given is the depth that was given to a bed on a day, mm, as it came to the roots.
-func given(log []Given, bed int64, date civil.Date, area quantity.SquareMetre, reaches float64) (mm float64) {
-	for _, g := range log {
-		if g.BedID != bed || g.Date != date {
-			continue
-		}
-		switch {
-		case g.Depth > 0:
-			mm += float64(g.Depth) * reaches
-		case g.Water > 0 && area > 0:
-			mm += float64(g.Water) / float64(area) * reaches
-		}
-	}
-	return mm
 }
 
 func (t Thirst) says(seedbed bool) string {

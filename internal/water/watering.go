@@ -1,6 +1,6 @@
 package water
 
-// Rules of watering. A depth is mm over the stand's ground.
+// Rules of watering. A depth is mm over the ground.
 //
 // Source: common practice
 const (
@@ -16,29 +16,44 @@ func thirsty(st State, ready float64) bool {
 	return st.Missing >= max(leastGiven, min(ready, inch))
 }
 
-// given decides whether to water on a morning, from the state before the day's rain, and how much, mm.
+// waterIn is what ground is given on the day that something goes in, mm: what the depth of a seedling's roots lacks, and what plants set
+// out are given by the plant.
+func (t *step) waterIn(st State) float64 {
+	return max(leastGiven, t.perArea, st.Missing*min(1, float64(sownDepth)/max(st.Root, float64(sownDepth))))
+}
+
+// wants is what ground wants on a morning, from the state before the day's rain, mm; 0: nothing yet.
 //
-//	day    of the stand, 0 when it goes in
+//	ready  mm that may be missing before the crop suffers, as of yesterday
+func (t *step) wants(c *Column, st State, ready float64) float64 {
+	var in float64
+	if t.seedbed && st.Dry >= keepsMoist*c.Ground.Ready {
+		in = max(leastGiven, st.Dry)
+	}
+	if t.grown && thirsty(st, t.nearest*ready) {
+		in = max(in, st.Missing)
+	}
+	return in
+}
+
+// given decides whether to water on a morning, and how much, mm.
+//
 //	since  days since the last watering
-//	ready  mm that may be missing before it suffers, as of yesterday
-func (s *Stand) given(c *Column, st State, day, since int, ready float64) float64 {
-	up := int(s.Up - s.From)
+func (t *step) given(c *Column, st State, since int, ready float64) float64 {
 	switch {
-	case day == 0 && !s.Settled:
-		in := max(leastGiven, st.Missing)
-		if s.Up <= s.From && s.Area > 0 {
-			in = max(in, perPlantSetOut*float64(s.Plants)/float64(s.Area))
-		}
-		return in
-	case !s.Waters:
+	case t.in:
+		return t.waterIn(st)
+	case !t.held || !t.waters:
 		return 0
-	case day < up:
-		if st.Dry >= keepsMoist*c.Ground.Ready {
-			return max(leastGiven, st.Dry)
-		}
-		return 0
-	case since < restsDays || !thirsty(st, ready):
+	case !t.seedbed && since < restsDays:
 		return 0
 	}
-	return st.Missing
+	in := t.wants(c, st, ready)
+	if since < restsDays && in > st.Dry { // a seedbed is sprinkled, what grows beside it waits
+		in = max(0, min(in, max(leastGiven, st.Dry)))
+		if st.Dry < keepsMoist*c.Ground.Ready {
+			return 0
+		}
+	}
+	return in
 }

@@ -43,13 +43,13 @@ type thirstLine struct{ Bed, Href, Says string }
 
 type bedWaterLine struct {
 	Bed, Href, Facts, Way string
-	Typical, Dry          string
+	Typical, Dry, In      string
 	Season, DrySeason     string
 }
 
 type waterWeekLine struct {
-	From, Typical, Dry, Tank string
-	Now                      bool
+	From, Typical, Dry, Tank, Lacks string
+	Now                             bool
 }
 
 // waterRoutes are the addresses about water.
@@ -92,8 +92,9 @@ func (s *site) waterShow(w http.ResponseWriter, r *http.Request) error {
 		}
 		if week, ok := b.Week(v.Day); ok && week.Area > 0 {
 			p.Week = "the week from " + week.From.Short()
-			line.Typical = water.TellWeek(week.Typical, week.Area, b.Way, v.Site.Supply, u)
-			line.Dry = water.TellWeek(week.Dry, week.Area, b.Way, v.Site.Supply, u)
+			line.Typical = water.TellWeek(week, false, b.Way, v.Site.Supply, u)
+			line.Dry = water.TellWeek(week, true, b.Way, v.Site.Supply, u)
+			line.In = water.TellIn(week, u)
 		}
 		p.Beds = append(p.Beds, line)
 	}
@@ -114,6 +115,7 @@ func (s *site) waterShow(w http.ResponseWriter, r *http.Request) error {
 		line := waterWeekLine{From: week.From.Short(), Typical: u.Volume(water.Roughly(week.Typical)), Dry: u.Volume(water.Roughly(week.Dry)), Now: v.Day >= week.From && v.Day < week.From+7}
 		if i < len(v.Store.Weeks) {
 			line.Tank = fmt.Sprintf("%.0f %%", 100*v.Store.Weeks[i].Chance)
+			line.Lacks = u.Volume(water.Roughly(v.Store.Weeks[i].DryShort))
 		}
 		p.Table = append(p.Table, line)
 	}
@@ -146,7 +148,11 @@ func bedWaterWords(v *season.Water, id int64) []string {
 	u := v.Site.Units
 	says := []string{fmt.Sprintf("%s over the season in a typical year, %s in a dry one of ten; %s.", u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry)), wateredWords(b.Way))}
 	if week, ok := b.Week(v.Day); ok && week.Area > 0 {
-		says = append(says, fmt.Sprintf("This week: %s; in a dry year %s.", water.TellWeek(week.Typical, week.Area, b.Way, v.Site.Supply, u), water.TellWeek(week.Dry, week.Area, b.Way, v.Site.Supply, u)))
+		says = append(says, fmt.Sprintf("This week, in a typical year: %s.", water.TellWeek(week, false, b.Way, v.Site.Supply, u)))
+		says = append(says, fmt.Sprintf("In a dry year of ten: %s.", water.TellWeek(week, true, b.Way, v.Site.Supply, u)))
+		if in := water.TellIn(week, u); in != "" {
+			says = append(says, "Besides, "+in+".")
+		}
 	}
 	if b.Says != "" {
 		says = append(says, "Today: "+b.Says)
@@ -206,7 +212,7 @@ func tankPicture(v *season.Water, today civil.Date) (figure, error) {
 
 // bar stands on the foot, so many days wide.
 func (c *chart) bar(from civil.Date, days, v float64, colour string, opacity float64) {
-	x0, x1, y := c.x(float64(from)), c.x(min(float64(from)+days, float64(c.span.To))), c.y(min(max(v, c.low), c.high))
+	x0, x1, y := c.x(max(float64(from), float64(c.span.From))), c.x(min(float64(from)+days, float64(c.span.To))), c.y(min(max(v, c.low), c.high))
 	if foot := c.y(c.low); x1 > x0 && foot > y {
 		c.add(drawing.Rect{X: x0, Y: y, Width: x1 - x0, Height: foot - y, Style: drawing.Style{Fill: colour, FillOpacity: opacity}})
 	}
