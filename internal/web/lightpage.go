@@ -28,7 +28,7 @@ type lightPage struct {
 	Sunshine string
 	Scale    string // centimetres of the ground to a unit of the picture, for dragging
 	Legend   []legendEntry
-	Heads    []string
+	Heads    []monthCell
 	Beds     []bedLightRow
 	Shades   []shadeRow
 	Add      []navLink
@@ -36,6 +36,7 @@ type lightPage struct {
 }
 
 type bedLightRow struct {
+	Number     int // on the picture where it is narrow
 	Href, Name string
 	Hours      []monthCell
 	Basis      string
@@ -131,11 +132,13 @@ func (s *site) light(w http.ResponseWriter, r *http.Request) error {
 	}
 	p.Basis = basisOfPicture(g)
 	for m := time.January; m <= time.December; m++ {
-		p.Heads = append(p.Heads, m.String()[:3])
+		p.Heads = append(p.Heads, monthCell{m.String()[:3], m == month})
 		p.Months = append(p.Months, navLink{Href: lightHref(m), Label: m.String()[:3], Current: m == month})
 	}
-	for _, b := range g.Beds {
-		p.Beds = append(p.Beds, bedLightRowOf(y, b, month))
+	for i, b := range g.Beds {
+		row := bedLightRowOf(y, b, month)
+		row.Number = i + 1
+		p.Beds = append(p.Beds, row)
 	}
 	for _, shade := range g.Shades {
 		p.Shades = append(p.Shades, shadeRow{shade.ID, shade.Name, shadeSays(shade, g.Site.Units), strconv.FormatFloat(float64(shade.X), 'f', 3, 64), strconv.FormatFloat(float64(shade.Y), 'f', 3, 64)})

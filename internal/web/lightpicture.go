@@ -82,8 +82,9 @@ func (v *lightPicture) draw() *drawing.Scene {
 	}
 	v.depth = high * 100
 	width, height := (right-left)*100, (high-low)*100
-	v.letters = min(max(width/36, 11), 60)
-	foot := v.letters * 3
+	v.letters = width / wideLetters
+	small := width / narrowLetters
+	foot := small * 2.7
 	v.scene = drawing.Scene{
 		ID: "light", Class: "plotpicture lightpicture", MinX: left * 100, Width: width, Height: height + foot, Title: v.finding(),
 		Desc:  "A plan of the ground seen from above. The darker the ground the fewer hours of direct sun it has on a clear day of the month. What throws shade is drawn to scale.",
@@ -92,15 +93,28 @@ func (v *lightPicture) draw() *drawing.Scene {
 	v.add(drawing.Rect{X: left * 100, Width: width, Height: height + foot, Style: drawing.Style{Fill: pathGrass}})
 	v.ground()
 	for _, b := range g.Beds {
-		v.add(drawing.Shape{Path: v.outline(b, b.Whole()), Style: drawing.Style{Stroke: soilInk, StrokeWidth: v.letters / 7}, Hint: v.bedHint(b)})
+		v.add(drawing.Shape{Path: v.outline(b, b.Whole()), Style: drawing.Style{Stroke: soilInk, StrokeWidth: v.letters / 6}, Hint: v.bedHint(b)})
 	}
-	v.shades()
-	for _, b := range g.Beds {
-		v.lightLabel(b)
+	frame := room{left * 100, 0, left*100 + width, height}
+	layers := []*lettering{v.lettering("wide", v.letters, frame, false), v.lettering("narrow", small, frame, true)}
+	v.shades(layers)
+	for _, l := range layers {
+		v.scene.Nodes = append(v.scene.Nodes, l.beds...)
+		v.foot(l, left*100, height, width, foot)
 	}
-	v.north(left*100+width-v.letters*1.3, height+v.letters*1.4)
-	v.measure(left*100+v.letters, height+v.letters*1.2, width)
 	return &v.scene
+}
+
+// foot is the measure, the month and north under the ground, in the letters of a layer.
+func (v *lightPicture) foot(l *lettering, x, y, width, high float64) {
+	before, letters := len(v.scene.Nodes), v.letters
+	v.letters = l.size
+	top := y + (high-2.6*l.size)/2
+	v.north(x+width-l.size*1.3, top+l.size*1.1)
+	v.measure(x+l.size*.6, top+l.size*.7, width)
+	v.letters = letters
+	nodes := append([]drawing.Node(nil), v.scene.Nodes[before:]...)
+	v.scene.Nodes = append(v.scene.Nodes[:before], drawing.Group{Nodes: nodes, Style: drawing.Style{Class: l.class}})
 }
 
 // finding is what the picture says in a sentence.
@@ -176,8 +190,8 @@ func (v *lightPicture) ground() {
 }
 
 // shades draws what throws shade; each can be opened, and dragged where the browser has the script.
-func (v *lightPicture) shades() {
-	for _, s := range v.year.Garden.Shades {
+func (v *lightPicture) shades(layers []*lettering) {
+	for i, s := range v.year.Garden.Shades {
 		u := v.year.Garden.Site.Units
 		g := drawing.Group{Link: fmt.Sprintf("/plot/shade/%d", s.ID), Clip: "light-frame", Hint: fmt.Sprintf("%s, %s, %s high", s.Name, s.Kind, u.Length(s.Height))}
 		if s.Kind == garden.Tree {
@@ -185,30 +199,11 @@ func (v *lightPicture) shades() {
 		} else {
 			g.Nodes = v.box(s)
 		}
-		at, anchor, turn := v.shadeLabel(s)
-		if at[0] > v.scene.MinX && at[0] < v.scene.MinX+v.scene.Width && at[1] > 0 && at[1] < v.scene.Height-v.letters*3 {
-			g.Nodes = append(g.Nodes, drawing.Text{X: at[0], Y: at[1], Size: v.letters * .92, Anchor: anchor, Turn: turn, Italic: true, Halo: "#f7f2e3", Says: s.Name, Style: drawing.Style{Fill: ink}})
+		for _, l := range layers {
+			g.Nodes = append(g.Nodes, l.shades[i]...)
 		}
 		v.add(g)
 	}
-}
-
-// shadeLabel is where the name goes: in the south of a crown, under a ridge, past the eastern end of what is narrow, or up its side.
-func (v *lightPicture) shadeLabel(s garden.Shade) (at [2]float64, anchor drawing.Anchor, turned float64) {
-	at = v.point(garden.Point{East: s.X, North: s.Y})
-	switch {
-	case s.Kind == garden.Tree:
-		return [2]float64{at[0], at[1] + max(float64(s.Spread)*50-v.letters*.7, v.letters*1.5)}, drawing.Middle, 0
-	case s.Kind.Roofed():
-		return [2]float64{at[0], at[1] + v.letters*1.5}, drawing.Middle, 0
-	}
-	turn := s.Bearing * math.Pi / 180
-	along := float64(s.Length) * 50
-	end := [2]float64{at[0] + along*math.Sin(turn), at[1] - along*math.Cos(turn)}
-	if math.Abs(math.Sin(turn)) > .5 {
-		return [2]float64{end[0] + v.letters*.5, end[1] + v.letters*.35}, drawing.Start, 0
-	}
-	return [2]float64{at[0] + v.letters*1.1, at[1] + along*.4}, drawing.Start, -90
 }
 
 func (v *lightPicture) tree(s garden.Shade) []drawing.Node {
@@ -274,27 +269,6 @@ func (v *lightPicture) box(s garden.Shade) []drawing.Node {
 	return nodes
 }
 
-// lightLabel writes the bed's hours on it and its name beside it.
-func (v *lightPicture) lightLabel(b garden.Bed) {
-	at := v.point(garden.Point{East: b.X, North: b.Y})
-	hours := v.year.Bed(b)[v.month-1].Hours
-	v.bedLabel(b)
-	if g, ok := v.scene.Nodes[len(v.scene.Nodes)-1].(drawing.Group); ok { // the name leads to the bed's light
-		g.Link = fmt.Sprintf("/bed/%d/light", b.ID)
-		v.scene.Nodes[len(v.scene.Nodes)-1] = g
-	}
-	t := drawing.Text{X: at[0], Y: at[1] + v.letters*.36, Size: v.letters, Anchor: drawing.Middle, Halo: "#f7f2e3", Says: fmt.Sprintf("%.1f h", float64(hours)), Style: drawing.Style{Fill: ink}}
-	wide, deep := 0.0, 0.0
-	for _, c := range b.Corners() {
-		q := v.point(c)
-		wide, deep = max(wide, 2*math.Abs(q[0]-at[0])), max(deep, 2*math.Abs(q[1]-at[1]))
-	}
-	if long := float64(len(t.Says)) * v.letters * .55; long > wide && deep > wide { // up a narrow bed
-		t.Turn, t.X, t.Y = -90, at[0]+v.letters*.36, at[1]
-	}
-	v.add(t)
-}
-
 // north points to true north, wherever the plot's own north points.
 func (v *lightPicture) north(x, y float64) {
 	before := len(v.scene.Nodes)
@@ -315,7 +289,7 @@ func (v *lightPicture) measure(x, y, width float64) {
 
 // yearPicture is a bed's hours of sun through the year, with those of open ground behind.
 func yearPicture(y light.Year, b garden.Bed) (template.HTML, error) {
-	const width, height, left, foot, top = 460.0, 190.0, 34.0, 26.0, 12.0
+	const width, height, left, foot, top, letters = 460.0, 200.0, 42.0, 30.0, 12.0, 15.0 // letters of 12 pixels on a telephone
 	months := y.Bed(b)
 	most := 1.0
 	for m := range months {
@@ -328,7 +302,7 @@ func yearPicture(y light.Year, b garden.Bed) (template.HTML, error) {
 		Desc:  "Across: the months. Up: hours of direct sun on a clear day. The outline is open ground, the filled part the bed."}
 	for h := 0.0; h <= most; h += 4 {
 		s.Nodes = append(s.Nodes, drawing.Line{X1: left, Y1: up(h), X2: width, Y2: up(h), Style: drawing.Style{Stroke: "#b9b29f", StrokeWidth: .6, Class: "rule"}},
-			drawing.Text{X: left - 5, Y: up(h) + 4, Size: 12, Anchor: drawing.End, Says: fmt.Sprintf("%.0f h", h), Style: drawing.Style{Class: "letters"}})
+			drawing.Text{X: left - 5, Y: up(h) + 5, Size: letters, Anchor: drawing.End, Says: fmt.Sprintf("%.0f h", h), Style: drawing.Style{Class: "letters"}})
 	}
 	each := (width - left) / 12
 	for m := range months {
@@ -338,7 +312,7 @@ func yearPicture(y light.Year, b garden.Bed) (template.HTML, error) {
 		s.Nodes = append(s.Nodes,
 			drawing.Rect{X: x + 4, Y: up(open), Width: each - 8, Height: up(0) - up(open), Style: drawing.Style{Stroke: "#8c8672", StrokeWidth: 1, Dash: []float64{3, 2}}, Hint: hint},
 			drawing.Rect{X: x + 4, Y: up(has), Width: each - 8, Height: up(0) - up(has), Style: drawing.Style{Fill: lightColour(has), Stroke: soilInk, StrokeWidth: .8}, Hint: hint},
-			drawing.Text{X: x + each/2, Y: height - 8, Size: 12, Anchor: drawing.Middle, Says: time.Month(m + 1).String()[:3], Style: drawing.Style{Class: "letters"}})
+			drawing.Text{X: x + each/2, Y: height - 9, Size: letters, Anchor: drawing.Middle, Says: time.Month(m + 1).String()[:3], Style: drawing.Style{Class: "letters"}})
 	}
 	return svg(&s)
 }
