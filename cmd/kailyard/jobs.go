@@ -134,7 +134,7 @@ func (e *env) printWeek(r *season.Result, day civil.Date) {
 			break
 		}
 	}
-	e.printf("\n")
+	e.printf("\n%s", work.WaterWords(weekWater(r, day)))
 }
 
 func bedsByID(r *season.Result) map[int64]garden.Bed {

@@ -97,12 +97,23 @@ func (e *env) printBedWater(w *season.Water, b season.BedWater, whole bool) {
 		return
 	}
 	e.printf("\n%s: %s over the season, %s in a dry year; %s of it to water in\n", b.Bed.Name, u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry)), u.Volume(water.Roughly(b.Need.WateringIn)))
-	print := func(week water.WeekNeed, head, indent string) {
-		tell := func(dry bool) string { return water.TellWeek(week, dry, b.Way, w.Site.Supply, u) }
-		e.printf("%s\n", wrapped(head+"typical: "+tell(false), indent, 92))
-		e.printf("%s\n", wrapped(head+"dry: "+tell(true), indent, 92))
-		if in := water.TellIn(week, u); in != "" {
-			e.printf("%s\n", wrapped(head+"besides: "+in, indent, 92))
+	print := func(week water.WeekNeed, indent string) {
+		parts := water.TellParts(week, b.Way, w.Site.Supply, u)
+		for _, p := range parts {
+			in := indent
+			if p.Ground != "" {
+				e.printf("%s\n", wrapped(p.Ground, indent, 92))
+				in += "  "
+			}
+			e.printf("%s\n", wrapped("typical: "+p.Typical, in, 92))
+			e.printf("%s\n", wrapped("dry: "+p.Dry, in, 92))
+		}
+		says := water.TellIn(week, u)
+		if says != "" {
+			e.printf("%s\n", wrapped("besides: "+says, indent, 92))
+		}
+		if len(parts) == 0 && says == "" {
+			e.printf("%sno watering\n", indent)
 		}
 	}
 	if !whole {
@@ -111,7 +122,8 @@ func (e *env) printBedWater(w *season.Water, b season.BedWater, whole bool) {
 			e.printf("  the season's weeks run from %s to %s\n", w.Season.Start.Short(), w.Season.End().Short())
 			return
 		}
-		print(week, "this week, ", "  ")
+		e.printf("  this week, from %s\n", week.From.Short())
+		print(week, "    ")
 		return
 	}
 	for _, week := range b.Need.Weeks {
@@ -119,7 +131,7 @@ func (e *env) printBedWater(w *season.Water, b season.BedWater, whole bool) {
 			continue
 		}
 		e.printf("  from %s\n", week.From.Short())
-		print(week, "", "    ")
+		print(week, "    ")
 	}
 }
 

@@ -56,6 +56,7 @@ type waterWeekJSON struct {
 	Typical waterAmountJSON `json:"typical"`
 	Dry     waterAmountJSON `json:"dry"`
 	Parts   []waterPartJSON `json:"parts"`
+	Says    []string        `json:"says"`
 }
 
 type waterPartJSON struct {
@@ -70,11 +71,10 @@ type waterAmountJSON struct {
 	Depth float64 `json:"depth_mm"`
 	Times float64 `json:"times"`
 	Every float64 `json:"every_days"`
-	Says  string  `json:"says,omitempty"`
 }
 
-func amountJSON(a water.Amount, says string) waterAmountJSON {
-	return waterAmountJSON{float64(a.Water), float64(a.Depth), a.Times, a.Every(), says}
+func amountJSON(a water.Amount) waterAmountJSON {
+	return waterAmountJSON{float64(a.Water), float64(a.Depth), a.Times, a.Every()}
 }
 
 type waterTodayJSON struct {
@@ -120,10 +120,12 @@ func waterJSONOf(w *season.Water, beds []season.BedWater) waterJSON {
 	for _, b := range beds {
 		one := bedWaterJSON{b.Bed.Name, string(b.Way.By), float64(b.Need.Typical), float64(b.Need.Dry), float64(b.Need.WateringIn), []waterWeekJSON{}}
 		for _, week := range b.Need.Weeks {
-			tell := func(dry bool) string { return water.TellWeek(week, dry, b.Way, w.Site.Supply, w.Site.Units) }
-			told := waterWeekJSON{week.From, float64(week.Area), float64(week.In), amountJSON(week.Typical, tell(false)), amountJSON(week.Dry, tell(true)), []waterPartJSON{}}
+			told := waterWeekJSON{week.From, float64(week.Area), float64(week.In), amountJSON(week.Typical), amountJSON(week.Dry), []waterPartJSON{}, []string{}}
 			for _, p := range week.Parts {
-				told.Parts = append(told.Parts, waterPartJSON{orEmpty(p.Names), float64(p.Area), amountJSON(p.Typical, ""), amountJSON(p.Dry, "")})
+				told.Parts = append(told.Parts, waterPartJSON{orEmpty(p.Names), float64(p.Area), amountJSON(p.Typical), amountJSON(p.Dry)})
+			}
+			for _, p := range water.TellParts(week, b.Way, w.Site.Supply, w.Site.Units) {
+				told.Says = append(told.Says, p.Says())
 			}
 			one.Weeks = append(one.Weeks, told)
 		}

@@ -66,16 +66,21 @@ func (w *Water) Due() []BedWater {
 	return slices.DeleteFunc(slices.Clone(w.Beds), func(b BedWater) bool { return !b.Now })
 }
 
-// InWeek is what the beds want in the seven days from a Monday.
+// InWeek is what the beds want in the seven days from a Monday, part by part.
 func (w *Water) InWeek(monday civil.Date) []work.BedWater {
 	var list []work.BedWater
 	for _, b := range w.Beds {
 		week, ok := b.Week(monday)
-		if !ok || week.Dry.Water < 0.5 {
+		if !ok {
 			continue
 		}
-		tell := func(dry bool) string { return water.TellWeek(week, dry, b.Way, w.Site.Supply, w.Site.Units) }
-		list = append(list, work.BedWater{Bed: b.Bed.Name, Typical: tell(false), Dry: tell(true)})
+		for _, p := range water.TellParts(week, b.Way, w.Site.Supply, w.Site.Units) {
+			bed := b.Bed.Name
+			if p.Ground != "" {
+				bed += ", " + p.Ground
+			}
+			list = append(list, work.BedWater{Bed: bed, Typical: p.Typical, Dry: p.Dry})
+		}
 	}
 	return list
 }

@@ -114,7 +114,7 @@ func TestQuestionOfAGarden(t *testing.T) {
 			t.Errorf("%+v", b)
 		}
 	}
-	if says := TellWeek(n.Beds[0].Weeks[30], true, g.WateredBy(g.Beds[0]), g.Site.Supply, quantity.Metric); says == "" {
+	if says := TellParts(n.Beds[1].Weeks[33], g.WateredBy(g.Beds[0]), g.Site.Supply, quantity.Metric); len(says) == 0 {
 		t.Error("nothing is told")
 	}
 }

@@ -142,22 +142,30 @@ func TestWeeksAreEven(t *testing.T) {
 func TestTellWeek(t *testing.T) {
 	supply, can := garden.Supply{Can: 9}, garden.Watering{By: garden.ByCan}
 	week := WeekNeed{Area: 4.5, Parts: []Part{{Names: []string{"kale"}, Area: 4.5, Typical: Amount{Water: 22.5, Depth: 5, Times: 0.25}, Dry: Amount{Water: 90, Depth: 20, Times: 2}}}}
-	for want, got := range map[string]string{
-		"20 mm in the week, every 4 days: each time 10 mm, 45 L: 5 cans":  TellWeek(week, true, can, supply, quantity.Metric),
-		"5 mm in the week, every 4 weeks: each time 20 mm, 90 L: 10 cans": TellWeek(week, false, can, supply, quantity.Metric),
-		"no watering": TellWeek(WeekNeed{Area: 3}, true, can, supply, quantity.Metric),
-		"kale (4.5 m²) once in the week: 10 mm, 45 L: 5 cans; beet, leek and 2 more (2 m²) hardly any watering: 1 mm in the week": TellWeek(WeekNeed{Area: 9, Parts: []Part{
-			{Names: []string{"kale"}, Area: 4.5, Dry: Amount{Water: 45, Depth: 10, Times: 1}}, {Names: []string{"beet", "leek", "onion", "carrot"}, Area: 2, Dry: Amount{Water: 2, Depth: 1, Times: 0.1}}}}, true, can, supply, quantity.Metric),
-		"about 12 L to water in kale and beet": TellIn(WeekNeed{In: 12.3, GoesIn: []string{"kale", "beet"}}, quantity.Metric),
-		"": TellIn(WeekNeed{}, quantity.Metric),
-	} {
-		if got != want {
-			t.Errorf("%q, want %q", got, want)
+	says := func(n WeekNeed) (list []string) {
+		for _, p := range TellParts(n, can, supply, quantity.Metric) {
+			list = append(list, p.Says())
 		}
+		return list
 	}
-	says := TellWeek(WeekNeed{Area: 9, Parts: []Part{{Names: []string{"kale"}, Area: 4.6451520, Dry: Amount{Water: quantity.Litre(25.4 * 4.645152), Depth: 25.4, Times: 1}}}}, true, garden.Watering{By: garden.BySprinkler, Rain: 12.7}, garden.Supply{}, quantity.US)
-	if says != "kale (50 sq ft) once in the week: 1 in, 31 gal: 2.0 hours of the sprinkler" { // 0.623 gal to the inch and square foot; half an inch an hour
-		t.Error(says)
+	if got := says(week); len(got) != 1 || got[0] != "5 mm in the week, every 4 weeks: each time 20 mm, 90 L: 10 cans; in a dry year 20 mm in the week, every 3 to 4 days: each time 10 mm, 45 L: 5 cans" {
+		t.Errorf("%q", got)
+	}
+	got := says(WeekNeed{Area: 9, Parts: []Part{
+		{Names: []string{"kale"}, Area: 4.5, Typical: Amount{Water: 45, Depth: 10, Times: 1}, Dry: Amount{Water: 45, Depth: 10, Times: 1}},
+		{Names: []string{"beet", "leek", "onion", "carrot"}, Area: 2, Dry: Amount{Water: 2, Depth: 1, Times: 0.1}}, {Names: []string{"pea"}, Area: 1}}})
+	if len(got) != 2 || got[0] != "kale (4.5 m²): once in the week: 10 mm, 45 L: 5 cans" || got[1] != "beet, leek and 2 more (2 m²): no watering; in a dry year hardly any: 1 mm in the week" {
+		t.Errorf("%q", got)
+	}
+	if got := says(WeekNeed{Area: 3}); len(got) != 0 {
+		t.Errorf("%q", got)
+	}
+	if in := TellIn(WeekNeed{In: 12.3, GoesIn: []string{"kale", "beet"}}, quantity.Metric); in != "about 12 L to water in kale and beet" || TellIn(WeekNeed{}, quantity.Metric) != "" {
+		t.Error(in)
+	}
+	us := TellParts(WeekNeed{Area: 9, Parts: []Part{{Names: []string{"kale"}, Area: 4.6451520, Dry: Amount{Water: quantity.Litre(25.4 * 4.645152), Depth: 25.4, Times: 1}}}}, garden.Watering{By: garden.BySprinkler, Rain: 12.7}, garden.Supply{}, quantity.US)
+	if us[0].Ground != "kale (50 sq ft)" || us[0].Dry != "once in the week: 1 in, 31 gal: 2.0 hours of the sprinkler" { // 0.623 gal to the inch and square foot; half an inch an hour
+		t.Errorf("%q", us)
 	}
 	var apart []string
 	for _, w := range mustReckon(t, twoLettuces(t)).Beds[0].Weeks {

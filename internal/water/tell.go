@@ -79,30 +79,38 @@ func cans(n float64) string {
 	return fmt.Sprintf("%.0f cans", whole)
 }
 
-// TellWeek says a week's watering in a sentence: how much, how often, each time, and for which plantings where not all of the bed's want
-// the like.
-//
-//	dry  in a dry year of ten, else in a typical one
-func TellWeek(n WeekNeed, dry bool, w garden.Watering, s garden.Supply, units quantity.System) string {
-	var said []string
+// PartTold is a week's watering of a part of a bed in words: how much, how often, each time.
+type PartTold struct {
+	Ground       string // "kale and pepper (3 m²)"; empty: all that grows in the bed
+	Typical, Dry string // in a typical year, and in a dry one of ten
+}
+
+// TellParts says a week's watering part by part; none where nothing wants any in a dry year either.
+func TellParts(n WeekNeed, w garden.Watering, s garden.Supply, units quantity.System) []PartTold {
+	var told []PartTold
 	for _, p := range n.Parts {
-		a := p.Typical
-		if dry {
-			a = p.Dry
-		}
-		if a.Water < 0.5 {
+		if p.Dry.Water < 0.5 {
 			continue
 		}
-		says := a.says(p.Area, w, s, units)
+		one := PartTold{Typical: p.Typical.says(p.Area, w, s, units), Dry: p.Dry.says(p.Area, w, s, units)}
 		if p.Area < 0.9*n.Area || len(n.Parts) > 1 {
-			says = fmt.Sprintf("%s (%s) %s", p.grows(), units.Area(p.Area), says)
+			one.Ground = fmt.Sprintf("%s (%s)", p.grows(), units.Area(p.Area))
 		}
-		said = append(said, says)
+		told = append(told, one)
 	}
-	if len(said) == 0 {
-		return "no watering"
+	return told
+}
+
+// Says is a part's water in a line.
+func (p PartTold) Says() string {
+	says := p.Typical
+	if p.Typical != p.Dry {
+		says += "; in a dry year " + p.Dry
 	}
-	return strings.Join(said, "; ")
+	if p.Ground != "" {
+		return p.Ground + ": " + says
+	}
+	return says
 }
 
 // TellIn says what a week's sowing and setting out is watered in with; empty where nothing is.
@@ -130,8 +138,11 @@ func (p Part) grows() string {
 
 func (a Amount) says(area quantity.SquareMetre, w garden.Watering, s garden.Supply, units quantity.System) string {
 	every := a.Every()
+	if a.Water < 0.5 {
+		return noWatering
+	}
 	if a.Depth < hardly && every > seldom {
-		return fmt.Sprintf("hardly any watering: %s in the week", units.Rain(a.Depth))
+		return fmt.Sprintf("hardly any: %s in the week", units.Rain(a.Depth))
 	}
 	each := Tell(a.Water/quantity.Litre(max(a.Times, 1e-6)), area, w, s, units)
 	if every >= 6.5 && every < 7.5 {
@@ -140,6 +151,9 @@ func (a Amount) says(area quantity.SquareMetre, w garden.Watering, s garden.Supp
 	return fmt.Sprintf("%s in the week, every %s: each time %s", units.Rain(a.Depth), days(every), each.Says)
 }
 
+// noWatering is what is said where nothing is given.
+const noWatering = "no watering"
+
 // hardly is the depth, mm in a week, and seldom the days from one watering to the next, under and over which a week is not worth a number.
 const (
 	hardly = 2
@@ -147,6 +161,9 @@ const (
 )
 
 func days(n float64) string {
+	if low, part := math.Modf(n); low >= 1 && low < 7 && part >= 0.3 && part < 0.7 {
+		return fmt.Sprintf("%.0f to %.0f days", low, low+1)
+	}
 	switch n = math.Round(n); {
 	case n <= 1:
 		return "day"

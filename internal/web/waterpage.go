@@ -43,7 +43,9 @@ type thirstLine struct{ Bed, Href, Says string }
 
 type bedWaterLine struct {
 	Bed, Href, Facts, Way string
-	Typical, Dry, In      string
+	Parts                 []water.PartTold
+	In                    string
+	None                  bool // something grows here in the week, and wants no water
 	Season, DrySeason     string
 }
 
@@ -92,9 +94,8 @@ func (s *site) waterShow(w http.ResponseWriter, r *http.Request) error {
 		}
 		if week, ok := b.Week(v.Day); ok && week.Area > 0 {
 			p.Week = "the week from " + week.From.Short()
-			line.Typical = water.TellWeek(week, false, b.Way, v.Site.Supply, u)
-			line.Dry = water.TellWeek(week, true, b.Way, v.Site.Supply, u)
-			line.In = water.TellIn(week, u)
+			line.Parts, line.In = water.TellParts(week, b.Way, v.Site.Supply, u), water.TellIn(week, u)
+			line.None = len(line.Parts) == 0
 		}
 		p.Beds = append(p.Beds, line)
 	}
@@ -148,8 +149,13 @@ func bedWaterWords(v *season.Water, id int64) []string {
 	u := v.Site.Units
 	says := []string{fmt.Sprintf("%s over the season in a typical year, %s in a dry one of ten; %s.", u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry)), wateredWords(b.Way))}
 	if week, ok := b.Week(v.Day); ok && week.Area > 0 {
-		says = append(says, fmt.Sprintf("This week, in a typical year: %s.", water.TellWeek(week, false, b.Way, v.Site.Supply, u)))
-		says = append(says, fmt.Sprintf("In a dry year of ten: %s.", water.TellWeek(week, true, b.Way, v.Site.Supply, u)))
+		parts := water.TellParts(week, b.Way, v.Site.Supply, u)
+		for _, p := range parts {
+			says = append(says, "This week: "+p.Says()+".")
+		}
+		if len(parts) == 0 {
+			says = append(says, "This week: no watering, with the usual rain.")
+		}
 		if in := water.TellIn(week, u); in != "" {
 			says = append(says, "Besides, "+in+".")
 		}

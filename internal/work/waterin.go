@@ -50,7 +50,7 @@ func dryWords(g water.GoingIn, k Kind) string {
 	return fmt.Sprintf("The top of the ground is too dry %s on this day in %d of %d weather years: then %s.", what, g.Dry, g.Years, then)
 }
 
-// BedWater is what a bed wants of water in a week, in words.
+// BedWater is what a bed, or a part of it that is named with it, wants of water in a week, in words.
 type BedWater struct{ Bed, Typical, Dry string }
 
 // WaterWords writes a week's water for a terminal or a letter, a bed after the other; nothing where no bed wants any.
