@@ -232,9 +232,14 @@ func (w *Water) due(out *BedWater, due, others []water.Thirst, log []water.Given
 		to = fmt.Sprintf(" to %s (%s)", water.Grows(due, others), w.Site.Units.Area(area))
 	}
 	out.Says = fmt.Sprintf("%s Give %s%s.", due[0].Says, out.Give.Says, to)
-	if rest > 0 {
-		out.Says += fmt.Sprintf(" One watering cannot bring it all: %s more two or three days later, unless it rains.", told(rest, dry))
+	if rest <= 0 {
+		return
 	}
+	when := "two or three days later"
+	if more := math.Ceil(float64(rest) / float64(dry) / mostAtOnce); more > 1 {
+		when = fmt.Sprintf("in %.0f waterings, two or three days apart", more)
+	}
+	out.Says += fmt.Sprintf(" One watering cannot bring it all: %s more %s, unless it rains.", told(rest, dry), when)
 }
 
 // rests is how many days a bed rests from a good watering to the next. Source: common practice

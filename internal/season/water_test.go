@@ -11,6 +11,7 @@ import (
 	"kailyard/internal/plan"
 	"kailyard/internal/quantity"
 	"kailyard/internal/season"
+	"kailyard/internal/water"
 	"kailyard/internal/weather"
 	"kailyard/internal/work"
 )
@@ -89,6 +90,85 @@ func TestWaterToday(t *testing.T) {
 	given := garden.Entry{Kind: garden.Watered, Date: day, BedID: due.Bed.ID, Volume: 2 * due.Give.Water}
 	if b, _ := told(rain(day-25, 3), given).Bed(due.Bed.ID); b.Now {
 		t.Errorf("just watered: %q", b.Says)
+	}
+}
+
+// A bed is told what one watering brings and, from 10 mm on, how much is left for another, in depth and litres that add up to what its
+// ground lacks; with less left there is no word of it. After the first watering the rest is told with the day.
+func TestFarBehindSaysHowMuch(t *testing.T) {
+	r := watering(t)
+	rain := func(on civil.Date, mm float64) garden.Entry {
+		return garden.Entry{Kind: garden.Rained, Date: on, Depth: quantity.Metre(mm / 1000)}
+	}
+	behind, atOnce := 0, 0
+	for ago := range 29 {
+		day := civil.Of(2027, 7, 28)
+		w, err := r.Water(day, []garden.Entry{rain(day.Add(-ago-1), 90), rain(day.Add(-60), 1)})
+		if err != nil || w.Untold != "" {
+			t.Fatal(err, w.Untold)
+		}
+		for _, b := range w.Due() {
+			var lacks quantity.Litre
+			most := 0.0
+			for _, g := range b.Ground {
+				if g.Now && g.Waters() {
+					lacks, most = lacks+g.Give, max(most, float64(g.Give)/float64(g.Area))
+				}
+			}
+			rest := lacks - b.Give.Water
+			told := strings.Contains(b.Says, "One watering cannot bring it all: ")
+			if told != (most >= 45) || told != (rest > 0.01) || told && !strings.Contains(b.Says, w.Site.Units.Volume(rest)) || strings.Contains(b.Says, "as much again") {
+				t.Errorf("%.0f mm, %.1f L, of which %.1f L now: %q", most, float64(lacks), float64(b.Give.Water), b.Says)
+			}
+			if most > 35 && most < 45 {
+				atOnce++
+			}
+			if !told {
+				continue
+			}
+			behind++
+			again, err := r.Water(day, []garden.Entry{rain(day.Add(-ago-1), 90), rain(day.Add(-60), 1), {Kind: garden.Watered, Date: day, BedID: b.Bed.ID, Volume: b.Give.Water}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if now, _ := again.Bed(b.Bed.ID); now.Now || now.Says != "" && !strings.Contains(now.Says, "watered on 28 Jul and still lacks ") && !strings.Contains(now.Says, "lacks little") && !strings.Contains(now.Says, "It has water for") && !strings.Contains(now.Says, "tomorrow") {
+				t.Errorf("watered, and then: %q", now.Says)
+			}
+		}
+	}
+	t.Logf("%d beds and days with a rest, %d at once", behind, atOnce)
+	if behind == 0 || atOnce == 0 {
+		t.Error("nothing is checked")
+	}
+}
+
+// The weeks of the water are those of the jobs: the seven days from a Monday, with the litres that the page of water has for them.
+func TestWaterWeeksAreJobWeeks(t *testing.T) {
+	r := watering(t)
+	w, err := r.Water(civil.Of(2027, 7, 1), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for day := r.Season.Start; day <= r.Season.End(); day++ {
+		for _, b := range w.Beds {
+			week, ok := b.Week(day)
+			if !ok || week.From != day.Monday() {
+				t.Fatalf("%s is held by the week from %s", day, week.From)
+			}
+			told := water.TellParts(week, b.Way, w.Site.Supply, w.Site.Units)
+			mine := 0
+			for _, one := range w.InWeek(day.Monday()) {
+				if strings.HasPrefix(one.Bed, b.Bed.Name) {
+					if mine >= len(told) || one.Dry != told[mine].Dry || one.Typical != told[mine].Typical {
+						t.Fatalf("%s: %+v, the page %+v", day, one, told)
+					}
+					mine++
+				}
+			}
+			if mine != len(told) {
+				t.Fatalf("%s: %d lines with the jobs, %d on the page", day, mine, len(told))
+			}
+		}
 	}
 }
 

@@ -56,6 +56,9 @@ const usualWind = 2.0
 // formula by a little.
 const aboveClear = 1.10
 
+// most is the most radiation that a day's measurement is believed to have: a tenth and 0.5 MJ/m² above the clear sky's.
+func (s sky) most() quantity.MegajoulePerSquareMetre { return s.clear*aboveClear + 0.5 }
+
 // of closes the gaps of a day, the best measure first: radiation from a pyranometer, sunshine, or the range of
 // temperature; vapour from the dew point, both humidities, the greatest, the mean, or the night's minimum; wind, or the
 // usual one.
@@ -68,7 +71,7 @@ func (p Place) of(d weather.Day, s sky, psychro float64) (Air, Basis) {
 	switch {
 	case d.HasRadiation:
 		solar = d.Radiation
-		if solar > s.clear*aboveClear+0.5 {
+		if solar > s.most() {
 			solar, b.Above = s.clear, true
 		}
 	case d.Air.Has&weather.HasSunshine != 0:

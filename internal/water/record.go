@@ -83,7 +83,7 @@ func Evaporate(p Place, r *weather.Record) Evaporation {
 	if measured := out.Count.Radiation[SolarMeasured]; measured >= 10 && float64(out.Count.Above) > mostAbove*float64(measured) {
 		n := out.Notes[0]
 		out = p.evaporate(r, true)
-		n.Kind, n.Says = "units", fmt.Sprintf("Radiation was left out: %s That is no pyranometer's day but another unit, or another place. Put the unit into the column's name (radiation_mj_m2, radiation_kwh_m2, radiation_w_m2), check the latitude (%.1f°), and give the record again.", n.Says, p.Latitude)
+		n.Kind, n.Says = weather.WrongUnit, fmt.Sprintf("Radiation was left out: %s That is no pyranometer's day but another unit, or another place. Put the unit into the column's name (%s), check the latitude (%.1f°), and give the record again.", n.Says, weather.RadiationColumns(), p.Latitude)
 		out.Notes = []weather.Note{n}
 	}
 	return out
@@ -123,7 +123,7 @@ func (p Place) evaporate(r *weather.Record, withoutRadiation bool) Evaporation {
 		}
 	}
 	if days := out.Count.Above; days > 0 {
-		out.Notes = append(out.Notes, weather.Note{Kind: "above clear sky", From: first, To: last,
+		out.Notes = append(out.Notes, weather.Note{Kind: weather.AboveClearSky, From: first, To: last,
 			Says: fmt.Sprintf("%d %s, first %s, radiation above what a clear sky lets through (at most %.1f where %.1f MJ/m² can come); a clear sky's was taken.",
 				days, map[bool]string{true: "day has", false: "days have"}[days == 1], first, float64(worst), float64(worstClear))})
 	}

@@ -71,8 +71,9 @@ const winterless = 150
 // Today runs the balance from measured days and logged waterings up to the morning of a day. Days after the record's last take
 // its last week's evaporation and no rain but what is logged; a record older than a fortnight is refused.
 //
-// Each piece of ground goes through what held it before what holds it now. What a bed is given is shared over the ground that is held in
-// it. A planting is watered in as its job says unless a watering of its bed is logged with it.
+// Each piece of ground goes through what held it before what holds it now. A depth that a bed is given falls on all of its ground that is
+// held; litres go first to the ground that wants them on that day, and the rest evenly. A planting is watered in as its job says unless a
+// watering of its bed is logged with it.
 func Today(q Question, r *weather.Record, log []Given, day civil.Date) (Balance, error) {
 	out := Balance{Day: day}
 	if r == nil || len(r.Days) == 0 {
@@ -89,21 +90,9 @@ func Today(q Question, r *weather.Record, log []Given, day civil.Date) (Balance,
 		q.Climate = Middling
 	}
 	days := measuredDays(q.Place, r, log, max(r.Days[0].Date, day-mornings), day, &out)
-	run := balancing{q: q, days: days, log: log, day: day, deep: q.deepest(), patches: patchesOf(q.Stands)}
-	for _, s := range q.Stands {
-		run.courses = append(run.courses, s.course(q.Climate))
-	}
-	for _, p := range run.patches {
-		if !p.held(q.Stands, day, day) {
-			continue
-		}
-		t, err := run.thirst(p)
-		if err != nil {
-			return out, err
-		}
-		if len(t.Stands) > 0 {
-			out.Ground = append(out.Ground, t)
-		}
+	run := balancing{q: q, days: days, log: log, day: day}
+	if err := run.beds(&out); err != nil {
+		return out, err
 	}
 	slices.SortStableFunc(out.Ground, func(a, b Thirst) int { return a.Days - b.Days })
 	out.notes(r, run)
@@ -189,45 +178,154 @@ func measuredDays(p Place, r *weather.Record, log []Given, from, to civil.Date, 
 // balancing is what a balance of all ground needs.
 type balancing struct {
 	q        Question
-	patches  []patch
-	courses  []course
 	days     []daily
 	log      []Given
 	day      civil.Date
-	deep     float64
 	presumed []string // what went in lately without a watering logged
 }
 
 // lately is how many days back the watering-in of a planting still counts for much.
 const lately = 21
 
-// holds is the ground of a bed that is held on a day, m².
-func (b *balancing) holds(bed int64, day civil.Date) (area float64) {
-	for _, p := range b.patches {
-		if p.bed == bed && p.held(b.q.Stands, day, day) {
-			area += p.area
-		}
-	}
-	return area
+// piece is a patch on its way through the days.
+type piece struct {
+	patch
+	column Column
+	state  State
+	flows  Flows
+	first  civil.Date
+	steps  []step
+	lying  step
+	now    step
+	lately float64 // mm of reference evapotranspiration a day, of the last week
 }
 
-// given is the depth that a bed was given on a day, mm, as it came to the roots of what holds its ground.
-func (b *balancing) given(bed int64, day civil.Date, reaches float64) (mm float64) {
+// on turns to a day.
+func (p *piece) on(day civil.Date) {
+	p.now = p.lying
+	if n := int(day - p.first); n >= 0 && n < len(p.steps) {
+		p.now = p.steps[n]
+	}
+	if p.now.in {
+		p.column.reach(&p.state, p.now.Root)
+	}
+}
+
+// wants is what the ground wants on the day, mm; 0: nothing yet.
+func (p *piece) wants() float64 {
+	if p.now.in {
+		return p.now.waterIn(p.state)
+	}
+	return p.now.wants(&p.column, p.state, p.flows.Ready)
+}
+
+// beds runs bed after bed, and tells of the ground that is held on the day.
+func (b *balancing) beds(out *Balance) error {
+	var courses []course
+	for _, s := range b.q.Stands {
+		courses = append(courses, s.course(b.q.Climate))
+	}
+	var order []int64
+	beds := map[int64][]*piece{}
+	deep := b.q.deepest()
+	for _, p := range patchesOf(b.q.Stands) {
+		soil, _ := b.q.groundsOf(p.bed)
+		one := &piece{patch: p, column: Column{Ground: soil, Deep: deep}, state: State{Root: float64(sownDepth)}, lying: step{Asks: bare(b.q.Climate, float64(sownDepth)), nearest: 1}}
+		one.first, one.steps = p.steps(b.q.Stands, courses, b.q.Climate)
+		if beds[p.bed] == nil {
+			order = append(order, p.bed)
+		}
+		beds[p.bed] = append(beds[p.bed], one)
+	}
+	for _, bed := range order {
+		if err := b.run(bed, beds[bed]); err != nil {
+			return err
+		}
+		for _, p := range beds[bed] {
+			if t := b.thirst(p); len(t.Stands) > 0 {
+				out.Ground = append(out.Ground, t)
+			}
+		}
+	}
+	return nil
+}
+
+// run takes a bed's ground through the measured days, and lets in what it was given on the day itself.
+func (b *balancing) run(bed int64, pieces []*piece) error {
+	for _, d := range b.days {
+		for _, p := range pieces {
+			p.on(d.date)
+		}
+		given := b.given(bed, d.date, pieces)
+		for i, p := range pieces {
+			a := p.now.Asks
+			a.Reference, a.Rain, a.Water = d.et, d.rain, given[i]
+			if p.now.in {
+				a.Water += b.wateredIn(p, d.date)
+			}
+			var err error
+			if p.flows, err = p.column.Day(&p.state, d.date, a); err != nil {
+				return err
+			}
+		}
+	}
+	for _, p := range pieces {
+		p.on(b.day)
+		p.now.in = false
+	}
+	recent := b.days[max(0, len(b.days)-7):]
+	for i, water := range b.given(bed, b.day, pieces) {
+		p := pieces[i]
+		for _, d := range recent {
+			p.lately += d.et / float64(len(recent))
+		}
+		p.column.soakToday(&p.state, p.now.Asks, b.log, bed, b.day, water)
+	}
+	return nil
+}
+
+// given is what each piece of a bed's ground was given on a day, mm, as it came to the roots.
+func (b *balancing) given(bed int64, day civil.Date, pieces []*piece) []float64 {
+	var depth, litres float64
 	for _, g := range b.log {
-		if g.BedID != bed || g.Date != day {
-			continue
-		}
-		if g.Depth > 0 {
-			mm += float64(g.Depth) * reaches
-		} else if area := b.holds(bed, day); g.Water > 0 && area > 0 {
-			mm += float64(g.Water) / area * reaches
+		switch {
+		case g.BedID != bed || g.Date != day:
+		case g.Depth > 0:
+			depth += float64(g.Depth)
+		case g.Water > 0:
+			litres += float64(g.Water)
 		}
 	}
-	return mm
+	out := make([]float64, len(pieces))
+	if depth+litres <= 0 {
+		return out
+	}
+	_, reaches := b.q.groundsOf(bed)
+	litres *= reaches
+	var held, wanted float64
+	for i, p := range pieces {
+		if p.now.held {
+			out[i] = p.wants()
+			held, wanted = held+p.area, wanted+out[i]*p.area
+		}
+	}
+	if held <= 0 {
+		return make([]float64, len(pieces))
+	}
+	part := 0.0
+	if wanted > 0 {
+		part = min(1, litres/wanted)
+	}
+	for i, p := range pieces {
+		if p.now.held {
+			out[i] = part*out[i] + (litres-part*wanted)/held + depth*reaches
+		}
+	}
+	return out
 }
 
-// wateredIn is what ground is given on the day that something goes in, mm: what is logged with it, else what its job says.
-func (b *balancing) wateredIn(p patch, t *step, st State, day civil.Date) float64 {
+// wateredIn is what ground is given on the day that something goes in and no watering of the bed is logged with it, mm.
+func (b *balancing) wateredIn(p *piece, day civil.Date) float64 {
 	for _, g := range b.log {
 		if g.Rain == nil && g.BedID == p.bed && g.Date >= day-1 && g.Date <= day+1 {
 			return 0
@@ -240,57 +338,26 @@ func (b *balancing) wateredIn(p patch, t *step, st State, day civil.Date) float6
 			}
 		}
 	}
-	return t.waterIn(st)
+	return p.now.waterIn(p.state)
 }
 
-// thirst runs the balance of one patch.
-func (b *balancing) thirst(p patch) (Thirst, error) {
-	ground, reaches := b.q.groundsOf(p.bed)
-	c, st, t := Column{Ground: ground, Deep: b.deep}, State{Root: float64(sownDepth)}, Thirst{BedID: p.bed, Area: quantity.SquareMetre(p.area), Stress: 1}
-	first, steps := p.steps(b.q.Stands, b.courses, b.q.Climate)
-	lying := step{Asks: bare(b.q.Climate, float64(sownDepth)), nearest: 1}
-	last := lying
-	var f Flows
-	for _, d := range b.days {
-		now := lying
-		if n := int(d.date - first); n >= 0 && n < len(steps) {
-			now = steps[n]
-		}
-		a := now.Asks
-		a.Water = b.given(p.bed, d.date, reaches)
-		if now.in {
-			c.reach(&st, a.Root)
-			a.Water += b.wateredIn(p, &now, st, d.date)
-		}
-		a.Reference, a.Rain = d.et, d.rain
-		var err error
-		if f, err = c.Day(&st, d.date, a); err != nil {
-			return t, err
-		}
-		last = now
-		last.Asks = a
-	}
+// thirst tells of a piece of ground that has come to the day.
+func (b *balancing) thirst(p *piece) Thirst {
+	t := Thirst{BedID: p.bed, Area: quantity.SquareMetre(p.area), Stress: p.flows.Stress, Missing: quantity.Millimetre(p.state.Missing), Ready: quantity.Millimetre(p.now.nearest * p.flows.Ready)}
 	for _, i := range p.stands {
 		if s := b.q.Stands[i]; s.From < b.day && s.To > b.day {
 			t.Stands = append(t.Stands, s)
 		}
 	}
-	c.soakToday(&st, last.Asks, b.log, p.bed, b.day, b.given(p.bed, b.day, reaches))
-	if n := int(b.day - first); n >= 0 && n < len(steps) { // what is up by today
-		last.seedbed, last.grown = steps[n].seedbed, steps[n].grown
-	}
-	t.Missing, t.Ready, t.Stress = quantity.Millimetre(st.Missing), quantity.Millimetre(last.nearest*f.Ready), f.Stress
-	depth := last.wants(&c, st, f.Ready)
+	depth := p.wants()
 	t.Now = depth > 0
-	if !t.Now && !last.seedbed {
-		depth = st.Missing
-	}
-	t.Give = quantity.Litre(depth / reaches * p.area)
 	if !t.Now {
-		t.Days = ahead(&c, st, last)
+		depth, t.Days = p.state.Missing, p.ahead()
 	}
-	t.Says = t.says(last.seedbed && !(last.grown && thirsty(st, last.nearest*f.Ready)))
-	return t, nil
+	_, reaches := b.q.groundsOf(p.bed)
+	t.Give = quantity.Litre(depth / reaches * p.area)
+	t.Says = t.says(p.now.seedbed && !(p.now.grown && thirsty(p.state, float64(t.Ready))))
+	return t
 }
 
 // soakToday lets in what came on the day itself, before anything is said of it.
@@ -309,15 +376,15 @@ func (c *Column) soakToday(st *State, a Asks, log []Given, bed int64, day civil.
 }
 
 // ahead counts days without rain until water is wanted.
-func ahead(c *Column, st State, last step) int {
-	a := last.Asks
-	a.Rain, a.Water = 0, 0
+func (p piece) ahead() int {
+	a := p.now.Asks
+	a.Reference = p.lately
 	for n := 1; n <= 14; n++ {
-		f, err := c.Day(&st, 0, a)
-		if err != nil {
+		var err error
+		if p.flows, err = p.column.Day(&p.state, 0, a); err != nil {
 			return 99
 		}
-		if last.wants(c, st, f.Ready) > 0 {
+		if p.wants() > 0 {
 			return n
 		}
 	}
