@@ -37,6 +37,10 @@ func fill(v reflect.Value, n *int) {
 		for i := range 2 {
 			fill(v.Index(i), n)
 		}
+	case reflect.Array:
+		for i := range v.Len() {
+			fill(v.Index(i), n)
+		}
 	case reflect.Struct:
 		for i := range v.NumField() {
 			fill(v.Field(i), n)

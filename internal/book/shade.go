@@ -68,10 +68,7 @@ func shadeFits(ctx context.Context, tx *sql.Tx, s garden.Shade) error {
 	if err != nil {
 		return err
 	}
-	for _, bed := range all {
-		ps = append(ps, s.On(bed)...)
-	}
-	return ps.Err()
+	return append(ps, s.On(all...)...).Err()
 }
 
 // bedIsFree refuses a bed on which walls stand.

@@ -36,6 +36,9 @@ func drawShades(t *rapid.T, g *garden.Garden) {
 		}
 		if s.Kind.Grows() && rapid.Bool().Draw(t, "deciduous") {
 			s.LeafOn, s.LeafOff, s.Bare = garden.DayOfYear{Month: 4, Day: 25}, garden.DayOfYear{Month: 11, Day: 1}, ofNumber(rapid.Float64Range(0, 100).Draw(t, "bare"))
+			if g.Site.Latitude < 0 {
+				s.LeafOn, s.LeafOff = s.LeafOff, s.LeafOn
+			}
 		}
 		if s.Kind.Roofed() && rapid.Bool().Draw(t, "ridged") {
 			s.Ridge = s.Height + 2
@@ -72,6 +75,8 @@ func TestShadeFaultsHaveTheirPlace(t *testing.T) {
 		{"crown of a shed", site + shed + "spread = \"1 m\"\n", `a shed has no crown`},
 		{"half a year", site + tree + "leaf_on = \"04-25\"\n", `garden.toml:12:11: shade "cherry": of leaf_on and leaf_off only one is given`},
 		{"no such day", site + tree + "leaf_on = \"02-30\"\nleaf_off = \"11-01\"\n", `garden.toml:12:11: shade "cherry": leaf_on: "02-30" is not a day of the year`},
+		{"leaves in winter", strings.Replace(site, "40", "52", 1) + tree + "leaf_on = \"11-01\"\nleaf_off = \"04-25\"\n", `garden.toml:12:11: shade "cherry": it is told to stand bare at midsummer and in leaf at midwinter`},
+		{"on two beds", site + bed + strings.NewReplacer(`"B"`, `"C"`, `y = "5 m"`, `y = "7 m"`).Replace(bed) + strings.Replace(shed, `width = "2 m"`, `width = "6 m"`, 1), `it stands on the beds "B" and "C"; move it off them: its middle is 5 m east and 8 m north`},
 		{"bare", site + tree + "bare_percent = 140\nleaf_on = \"04-25\"\nleaf_off = \"11-01\"\n", `garden.toml:12:16: shade "cherry": bare_percent is 140`},
 		{"same name", site + tree + tree, `something else that throws shade is called "cherry" too`},
 		{"slope", site + "slope = 50\n", `garden.toml:5:9: site: the slope is 50 degrees`},
@@ -92,6 +97,22 @@ func TestShadeFaultsHaveTheirPlace(t *testing.T) {
 				t.Errorf("told more than once:\n%v", err)
 			}
 		})
+	}
+}
+
+// Leaves from 1 November to 25 April are those of the south's summer; near the equator a tree may shed them in the dry season.
+func TestLeavesAt(t *testing.T) {
+	tree := garden.Shade{Kind: garden.Tree, LeafOn: garden.DayOfYear{Month: 11, Day: 1}, LeafOff: garden.DayOfYear{Month: 4, Day: 25}}
+	for latitude, wrong := range map[float64]bool{52: true, 35: true, 20: false, 0: false, -20: false, -41: false} {
+		if got := tree.LeavesAt(latitude).Err() != nil; got != wrong {
+			t.Errorf("at %v°: %v", latitude, tree.LeavesAt(latitude))
+		}
+	}
+	tree.LeafOn, tree.LeafOff = tree.LeafOff, tree.LeafOn
+	for latitude, wrong := range map[float64]bool{52: false, -41: true} {
+		if got := tree.LeavesAt(latitude).Err() != nil; got != wrong {
+			t.Errorf("at %v°: %v", latitude, tree.LeavesAt(latitude))
+		}
 	}
 }
 

@@ -169,24 +169,60 @@ func (g Garden) shadeAmong(i int) Problems {
 			ps.add("name", "give each a name of its own", "something else that throws shade is called %q too", o.Name)
 		}
 	}
-	for _, b := range g.Beds {
-		ps = append(ps, s.On(b)...)
+	return append(append(ps, s.On(g.Beds...)...), s.LeavesAt(g.Site.Latitude)...)
+}
+
+// On tells that the shade stands on beds, all of them named. A trunk may; walls may not.
+func (s Shade) On(beds ...Bed) Problems {
+	var ps Problems
+	var names []string
+	var first Bed
+	foot := s.Footprint()
+	for _, b := range beds {
+		if b.X == 0 && b.Y == 0 || !(foot.Length > 0) || !(foot.Width > 0) || !(b.Length > 0) || !(b.Width > 0) || !foot.Overlaps(b) {
+			continue
+		}
+		if len(names) == 0 {
+			first = b
+		}
+		names = append(names, fmt.Sprintf("%q", b.Name))
+	}
+	its := fmt.Sprintf("its middle is %.4g m east and %.4g m north", float64(s.X), float64(s.Y))
+	says, remedy := "", ""
+	switch n := len(names); n {
+	case 0:
+		return nil
+	case 1:
+		says, remedy = "it stands on the bed "+names[0], fmt.Sprintf("move one of them: %s, the bed's %.4g m and %.4g m", its, float64(first.X), float64(first.Y))
+	default:
+		says = "it stands on the beds " + strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+		remedy = "move it off them: " + its
+	}
+	if s.Kind == Tree {
+		ps.doubt("x", remedy, "%s", says)
+	} else {
+		ps.add("x", remedy, "%s", says)
 	}
 	return ps
 }
 
-// On tells that the shade stands on a bed. A trunk may; walls may not.
-func (s Shade) On(b Bed) Problems {
+// seasonsFrom is from which latitude, north or south, no tree or hedge stands bare at midsummer and in leaf at midwinter. Nearer
+// the equator some do, that shed their leaves in the dry season (common practice).
+const seasonsFrom = 35
+
+// LeavesAt tells of leaves that come and fall at the wrong time of the year for a latitude: mostly the two days are exchanged.
+func (s Shade) LeavesAt(latitude float64) Problems {
 	var ps Problems
-	foot := s.Footprint()
-	if b.X == 0 && b.Y == 0 || !(foot.Length > 0) || !(foot.Width > 0) || !(b.Length > 0) || !(b.Width > 0) || !foot.Overlaps(b) {
+	if !s.Deciduous() || !s.LeafOn.exists() || !s.LeafOff.exists() || !(math.Abs(latitude) >= seasonsFrom) {
 		return nil
 	}
-	remedy := fmt.Sprintf("move one of them: its middle is %.4g m east and %.4g m north, the bed's %.4g m and %.4g m", float64(s.X), float64(s.Y), float64(b.X), float64(b.Y))
-	if s.Kind == Tree {
-		ps.doubt("x", remedy, "it stands on the bed %q", b.Name)
-	} else {
-		ps.add("x", remedy, "it stands on the bed %q", b.Name)
+	summer, winter := civil.Of(2027, 6, 21), civil.Of(2027, 12, 21)
+	if latitude < 0 {
+		summer, winter = winter, summer
+	}
+	if !s.InLeaf(summer) && s.InLeaf(winter) {
+		ps.add("leaf_on", "exchange leaf_on, when it comes into leaf, and leaf_off, when the leaves fall; or write neither for what keeps them",
+			"it is told to stand bare at midsummer and in leaf at midwinter (leaf_on %s, leaf_off %s)", s.LeafOn, s.LeafOff)
 	}
 	return ps
 }

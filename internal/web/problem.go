@@ -20,6 +20,7 @@ const (
 	unplanned
 	refused  // the book's rules forbid it
 	notTaken // the garden's rules find it wrong
+	noRoom   // something stands there already
 	busy     // the book is being written to by another program
 	full     // there is no room on the disk
 	readOnly // the book cannot be written to
@@ -38,6 +39,7 @@ var statuses = map[kind]struct {
 	unplanned:  {http.StatusConflict, "Not planned yet"},
 	refused:    {http.StatusConflict, "That cannot be done"},
 	notTaken:   {http.StatusUnprocessableEntity, "That cannot be taken as it stands"},
+	noRoom:     {http.StatusUnprocessableEntity, "It cannot stand there"},
 	busy:       {http.StatusServiceUnavailable, "In use"},
 	full:       {http.StatusInsufficientStorage, "No room"},
 	readOnly:   {http.StatusForbidden, "Not to be written to"},

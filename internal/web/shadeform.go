@@ -1,8 +1,8 @@
 package web
 
 import (
-	"errors"
 	"fmt"
+	"math"
 	"net/http"
 	"slices"
 	"strconv"
@@ -165,10 +165,7 @@ func shadeFaults(g garden.Garden, v garden.Shade) garden.Problems {
 			ps = append(ps, garden.Problem{Field: "name", Says: fmt.Sprintf("something else that throws shade is called %q too", o.Name), Remedy: "give each a name of its own"})
 		}
 	}
-	for _, b := range g.Beds {
-		ps = append(ps, v.On(b)...)
-	}
-	return ps
+	return append(append(ps, v.On(g.Beds...)...), v.LeavesAt(g.Site.Latitude)...)
 }
 
 func (s *site) shadeSave(w http.ResponseWriter, r *http.Request) error {
@@ -205,16 +202,15 @@ func (s *site) shadeMove(w http.ResponseWriter, r *http.Request) error {
 	}
 	x, wrongX := strconv.ParseFloat(r.PostFormValue("x"), 64)
 	y, wrongY := strconv.ParseFloat(r.PostFormValue("y"), 64)
-	if wrongX != nil || wrongY != nil {
+	if wrongX != nil || wrongY != nil || math.IsNaN(x+y) || math.IsInf(x+y, 0) {
 		return problem{badRequest, "Where it is to stand is not told in metres.", "Use the form of what throws shade instead."}
 	}
 	v.X, v.Y = quantity.Metre(x), quantity.Metre(y)
-	if err := shadeFaults(g, v).Err(); err != nil {
-		var ps garden.Problems
-		if errors.As(err, &ps) && len(ps) > 0 {
-			return problem{badRequest, fmt.Sprintf("%s cannot stand there: %s.", v.Name, ps[0].Says), "It stays where it was. " + sentence(ps[0].Remedy, "")}
+	for _, p := range shadeFaults(g, v).Refused() {
+		if p.Field == "x" || p.Field == "y" { // what else is wrong was so before, and the form tells of it
+			says := strings.Replace(p.Says, "it stands", "it would stand", 1)
+			return problem{noRoom, fmt.Sprintf("%s cannot stand there: %s.", v.Name, says), "It stays where it was. " + sentence(p.Remedy, "")}
 		}
-		return err
 	}
 	if err := s.Store.SaveShade(r.Context(), v); err != nil {
 		return err

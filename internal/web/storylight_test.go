@@ -76,13 +76,27 @@ func TestShadeIsAddedMovedAndTakenAway(t *testing.T) {
 	if w := post(t, h, move, url.Values{"x": {"13.25"}, "y": {"7"}, "month": {"6"}}); w.Code != http.StatusSeeOther || store.g.Shades[n].X != 13.25 {
 		t.Errorf("moving: status %d, at %v", w.Code, store.g.Shades[n].X)
 	}
-	for _, bad := range []url.Values{{"x": {"NaN"}, "y": {"7"}}, {"x": {"east"}, "y": {"7"}}, {"x": {"1e9"}, "y": {"7"}}, {}} {
+	if w := post(t, h, move, url.Values{"x": {"1e9"}, "y": {"7"}}); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "It cannot stand there") {
+		t.Errorf("moved beyond everything: status %d", w.Code)
+	}
+	for _, bad := range []url.Values{{"x": {"NaN"}, "y": {"7"}}, {"x": {"east"}, "y": {"7"}}, {"x": {"Inf"}, "y": {"7"}}, {}} {
 		if w := post(t, h, move, bad); w.Code != http.StatusBadRequest {
 			t.Errorf("moved to %v: status %d", bad, w.Code)
 		}
 	}
-	if w := post(t, h, "/plot/shade/4/move", url.Values{"x": {"5.2"}, "y": {"1.4"}, "month": {"6"}}); w.Code != http.StatusBadRequest || !strings.Contains(w.Body.String(), "Long drills") {
-		t.Errorf("a shed moved onto a bed: status %d", w.Code)
+	if w := post(t, h, "/plot/shade/4/move", url.Values{"x": {"5.2"}, "y": {"1.4"}, "month": {"6"}}); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "<h1>It cannot stand there") ||
+		!strings.Contains(w.Body.String(), `<p class="lead">Shed cannot stand there: it would stand on the bed &#34;Long drills&#34;`) {
+		t.Errorf("a shed moved onto a bed: status %d: %s", w.Code, words(parse(t, w)))
+	}
+	// A house of 11 × 6 m in the middle of the plot covers seven beds, and all are named.
+	w = post(t, h, "/plot/shade/1/move", url.Values{"x": {"9.6"}, "y": {"4.4"}, "month": {"6"}})
+	if says := words(parse(t, w)); w.Code != http.StatusUnprocessableEntity || !strings.Contains(says, `the beds "Long drills", "East bed", "Middle bed", "West bed", "Old cabbage bed", "Square" and "Fence strip"`) {
+		t.Errorf("a house moved onto beds: status %d: %s", w.Code, says)
+	}
+	// The maple's leaves the wrong way round are asked about, at 43.5° north.
+	swapped := url.Values{"name": {"Maple"}, "x": {"0.6 m"}, "y": {"7.2 m"}, "height": {"9 m"}, "spread": {"5 m"}, "crown_base": {"2.5 m"}, "crown": {"round"}, "leaf_on": {"10-20"}, "leaf_off": {"05-05"}}
+	if w := post(t, h, "/plot/shade/2", swapped); w.Code != http.StatusUnprocessableEntity || !strings.Contains(words(parse(t, w)), "bare at midsummer and in leaf at midwinter") {
+		t.Errorf("leaves in winter: status %d", w.Code)
 	}
 	if w := post(t, h, fmt.Sprintf("/plot/shade/%d/remove", pear.ID), nil); w.Code != http.StatusSeeOther || len(store.g.Shades) != n {
 		t.Errorf("removing: status %d", w.Code)

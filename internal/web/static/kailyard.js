@@ -136,7 +136,7 @@
         return answer.text().then(function (text) {
           var page = new DOMParser().parseFromString(text, "text/html");
           var next = page.getElementById("lightnow");
-          if (!answer.ok || !next) throw new Error((page.querySelector("main p, main h1") || {}).textContent || "It could not be moved.");
+          if (!answer.ok || !next) throw new Error((page.querySelector("main .lead") || {}).textContent || "It could not be moved.");
           now.replaceChildren.apply(now, Array.from(next.childNodes));
           var told = page.querySelector('[data-shade="' + was.id + '"]');
           if (told) was.told.replaceWith(told);
