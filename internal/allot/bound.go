@@ -9,8 +9,8 @@ func (x *Prices) evaluate(steps bool) float64 {
 	for j := range x.ground {
 		clear(x.ground[j])
 	}
-	for g := range x.Grounds {
-		if g == 0 || x.lastOf[g-1] {
+	for i, g := range x.order {
+		if i == 0 || !x.alike(x.order[i-1], g) {
 			x.chainOf(g)
 		}
 		for _, part := range x.Grounds[g].Parts {
@@ -61,42 +61,73 @@ func (x *Prices) alreadyHad(note bool) float64 {
 	return total
 }
 
-// chainOf finds the best chain of uses, one after another, from every time of a ground on: a longest path.
+// chainOf finds the best chain of uses, one after another and none of a family of the one before, from every time of a
+// ground on: a longest path. Beside the best it keeps the best that begins with other families.
 func (x *Prices) chainOf(ground int) {
 	ids, weight := x.Grounds[ground].Uses, x.weight[x.areaOf[ground]]
-	x.chain[x.Times] = 0
+	best, other := x.chain[0], x.chain[1]
+	first, second := x.from[0], x.from[1]
+	best[x.Times], other[x.Times], x.head[x.Times] = 0, 0, 0
 	z := len(ids)
 	for t := x.Times - 1; t >= 0; t-- {
-		best, from := x.chain[t+1], int32(-1)
+		best[t], other[t], first[t], second[t], x.head[t] = best[t+1], other[t+1], -1, -1, x.head[t+1]
 		for ; z > 0 && x.uses[ids[z-1]].start == t; z-- {
 			id := ids[z-1]
-			if v := weight[id] + x.chain[x.uses[id].end]; v > best {
-				best, from = v, id
+			u := &x.uses[id]
+			v := weight[id] + x.after(u)
+			switch {
+			case v > best[t]:
+				if u.families != x.head[t] {
+					other[t], second[t] = best[t], first[t]
+					if first[t] < 0 {
+						second[t] = toBest
+					}
+				}
+				best[t], first[t], x.head[t] = v, id, u.families
+			case v > other[t] && u.families != x.head[t]:
+				other[t], second[t] = v, id
 			}
 		}
-		x.chain[t], x.from[t] = best, from
 	}
+}
+
+// toBest: the next best from a time is the best from the time after.
+const toBest = -2
+
+// after is the best that may follow a use.
+func (x *Prices) after(u *use) float64 {
+	if x.head[u.end]&u.families != 0 {
+		return x.chain[1][u.end]
+	}
+	return x.chain[0][u.end]
 }
 
 // follow is what some area of a ground earns from a time on, taking note of the ground used.
 func (x *Prices) follow(ground, time int, area float64, note bool) float64 {
-	earned := area * x.chain[time]
+	earned := area * x.chain[0][time]
 	if !note {
 		return earned
 	}
 	class := x.areaOf[ground]
 	used := x.ground[class]
-	for time < x.Times {
-		id := x.from[time]
+	for time, k := time, 0; time < x.Times; {
+		id := x.from[k][time]
 		if id < 0 {
 			time++
+			if id == toBest {
+				k = 0
+			}
 			continue
 		}
 		used[id] += area
 		if g := x.Uses[id].Friends; g >= 0 && x.friend[class][g] >= 0 {
 			used[x.friend[class][g]] += area
 		}
-		time = x.uses[id].end
+		u := &x.uses[id]
+		time, k = u.end, 0
+		if x.head[time]&u.families != 0 {
+			k = 1
+		}
 	}
 	return earned
 }
@@ -260,4 +291,17 @@ func (x *Prices) Proven() float64 {
 		x.least = x.evaluate(false)
 	}
 	return x.least + 1e-9*math.Abs(x.least)
+}
+
+func (x *Prices) Avg(n int) []float64 {
+	sum := make([]float64, len(x.uses))
+	for range n {
+		x.improve(1)
+		for c := range x.ground {
+			for i, a := range x.ground[c] {
+				sum[i] += a / float64(n)
+			}
+		}
+	}
+	return sum
 }

@@ -73,7 +73,7 @@ func (x *Prices) Losses(ground int, uses []int32) []float64 {
 	losses := make([]float64, len(uses))
 	for k, id := range uses {
 		u := &x.uses[id]
-		loss := max(0, x.chain[0]-(before[u.start]+weight[id]+x.chain[u.end]))
+		loss := max(0, x.chain[0][0]-(before[u.start]+weight[id]+x.after(u)))
 		losses[k] = loss * min(x.Grounds[ground].Largest, u.bestArea[class], lossArea)
 	}
 	return losses

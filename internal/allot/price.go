@@ -9,6 +9,7 @@ import (
 // use is a Use with the areas at which what it earns for more ground changes.
 type use struct {
 	start, end int
+	families   uint64
 	cost       float64
 	slope      float64 // earned by a m² beside what its harvest is paid
 	leastArea  float64
@@ -38,7 +39,7 @@ type Prices struct {
 	useOf   [][3]int32            // by option and light had, where the relaxation is of a Problem
 	areas   []float64             // classes of largest planting, ascending; the largest of each
 	areaOf  []int                 // by ground
-	lastOf  []bool                // by ground: the next does not share its list and class
+	order   []int                 // of the grounds, those that share a list and a class together
 	edges   [][MostPieces]float64 // by row, kg, cumulative
 	rates   [][MostPieces]float64
 	reach   [][MostPieces]float64 // by supply, kg, cumulative
@@ -55,8 +56,9 @@ type Prices struct {
 	direction [][MostPieces]float64
 	ease      [][MostPieces]float64 // how readily each price moves: its span over the kg it is for
 	level     leveller
-	chain     []float64
-	from      []int32
+	chain     [2][]float64 // by time: the best chain from then on, and the best of those that begin with other families
+	from      [2][]int32   // its first use; −1: none begins then
+	head      []uint64     // the families that the best begins with
 }
 
 // mostAreaClasses: grounds of many sizes are taken together, each counted as the largest of its class.
@@ -74,7 +76,10 @@ func newPrices(p *Problem) *Prices {
 
 // NewPrices puts first prices on a relaxation.
 func NewPrices(r *Relaxation) *Prices {
-	x := &Prices{Relaxation: r, least: math.Inf(1), chain: make([]float64, r.Times+1), from: make([]int32, r.Times+1)}
+	x := &Prices{Relaxation: r, least: math.Inf(1), head: make([]uint64, r.Times+1)}
+	for k := range x.chain {
+		x.chain[k], x.from[k] = make([]float64, r.Times+1), make([]int32, r.Times+1)
+	}
 	x.areas, x.areaOf = areaClasses(r.Grounds)
 	for i := range r.Rows {
 		x.addRow(r.Rows[i].Pieces)
@@ -102,10 +107,38 @@ func NewPrices(r *Relaxation) *Prices {
 		x.ground = append(x.ground, make([]float64, len(x.uses)))
 		x.friend = append(x.friend, make([]int32, len(r.Friends)))
 	}
-	for g := range r.Grounds {
-		x.lastOf = append(x.lastOf, g+1 == len(r.Grounds) || x.areaOf[g] != x.areaOf[g+1] || !sameList(r.Grounds[g].Uses, r.Grounds[g+1].Uses))
-	}
+	x.order = x.together()
 	return x
+}
+
+// together puts grounds that share a list and a class beside each other.
+func (x *Prices) together() []int {
+	type kind struct {
+		class int
+		list  *int32
+	}
+	var kinds []kind
+	of := map[kind][]int{}
+	for g := range x.Grounds {
+		k := kind{class: x.areaOf[g]}
+		if uses := x.Grounds[g].Uses; len(uses) > 0 {
+			k.list = &uses[0]
+		}
+		if of[k] == nil {
+			kinds = append(kinds, k)
+		}
+		of[k] = append(of[k], g)
+	}
+	var order []int
+	for _, k := range kinds {
+		order = append(order, of[k]...)
+	}
+	return order
+}
+
+// alike says whether two grounds have the same best chain.
+func (x *Prices) alike(a, b int) bool {
+	return x.areaOf[a] == x.areaOf[b] && sameList(x.Grounds[a].Uses, x.Grounds[b].Uses)
 }
 
 // sameList says whether two lists are one.
@@ -134,13 +167,13 @@ func (x *Prices) addRow(pieces []Piece) {
 }
 
 func (x *Prices) cornersOf(of *Use) use {
-	u := use{start: of.Start, end: of.End, cost: of.Cost + of.Scrap, slope: of.Scrap + of.Bonus - of.CostPerSquare, leastArea: of.LeastArea,
+	u := use{start: of.Start, end: of.End, families: of.Families, cost: of.Cost + of.Scrap, slope: of.Scrap - of.Waiting - of.CostPerSquare, leastArea: of.LeastArea,
 		bestArea: make([]float64, len(x.areas))}
 	if of.Scrap > 0 {
 		u.corners = append(u.corners, corner{1, -1, 0, of.Scrap})
 	}
-	if of.Bonus > 0 {
-		u.corners = append(u.corners, corner{of.BonusArea, -1, 0, of.Bonus})
+	if of.Waiting > 0 {
+		u.corners = append(u.corners, corner{of.WaitingArea, -1, 0, -of.Waiting})
 	}
 	for _, y := range of.Yields {
 		row := x.Supplies[y.Demand].Rows[0]
@@ -219,6 +252,7 @@ func (x *Prices) weighUse(i int) {
 		}
 	}
 	earned, area := -u.cost, 0.0
+	top := earned // plants may stand wider: no more ground earns less but for its rate
 	best, bestArea := math.Inf(-1), 0.0
 	class := 0
 	settle := func(upTo float64) { // ground areas passed on the way
@@ -237,10 +271,10 @@ func (x *Prices) weighUse(i int) {
 		if c.area > area {
 			settle(c.area)
 			if area < u.leastArea && c.area > u.leastArea {
-				best, bestArea = (earned+slope*(u.leastArea-area))/u.leastArea, u.leastArea
+				best, bestArea = max(top, earned+slope*(u.leastArea-area))/u.leastArea, u.leastArea
 			}
 			earned += slope * (c.area - area)
-			area = c.area
+			area, top = c.area, max(top, earned)
 			if area >= u.leastArea {
 				rate := earned / area
 				if rate < best {
@@ -260,7 +294,7 @@ func (x *Prices) weighUse(i int) {
 	}
 	if area < u.leastArea {
 		settle(u.leastArea)
-		if rate := (earned + slope*(u.leastArea-area)) / u.leastArea; rate > best {
+		if rate := max(top, earned+slope*(u.leastArea-area)) / u.leastArea; rate > best {
 			best, bestArea = rate, u.leastArea
 		}
 	}

@@ -29,8 +29,9 @@ type Use struct {
 	Cost          float64 // of each planting
 	CostPerSquare float64 // and for each m² of it
 	Scrap         float64 // more for a planting next to nothing in size, none from 1 m² up
-	Bonus         float64 // worth of each m² up to BonusArea
-	BonusArea     float64 // m²
+	Waiting       float64 // cost of each m² up to WaitingArea, by which all it brings is filled
+	WaitingArea   float64 // m²
+	Families      uint64  // which may come once in a chain
 	LeastArea     float64 // m²
 	Yields        []Yield // by supply
 	Friends       int     // its group, −1 for none
@@ -89,7 +90,7 @@ func (r *Relaxation) addOption(o *Option, sun int, lower *[3]int32) int32 {
 			return lower[l]
 		}
 	}
-	u := Use{Start: o.Start, End: o.End + 1, Cost: o.Cost, LeastArea: o.LeastArea, Friends: -1}
+	u := Use{Start: o.Start, End: o.End + 1, Cost: o.Cost, LeastArea: o.LeastArea, Friends: -1, Families: o.Families}
 	for _, y := range o.Yields {
 		u.Yields = append(u.Yields, Yield{y.Demand, y.KilogramsPerSquare * light})
 	}
