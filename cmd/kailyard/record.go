@@ -7,6 +7,7 @@ import (
 	"kailyard/internal/book"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
+	"kailyard/internal/water"
 	"kailyard/internal/weather"
 )
 
@@ -18,6 +19,7 @@ const farKM = 100
 // it as it is. When is "auto", "always" or "never".
 func fit(r *weather.Record, site garden.Site, when string) *weather.Record {
 	told := site.Latitude != 0 || site.Longitude != 0
+	r = doubted(r, site, told)
 	note := func(kind, format string, args ...any) {
 		r.Notes = append(r.Notes, weather.Note{Kind: kind, From: r.Days[0].Date, To: r.Days[len(r.Days)-1].Date, Says: fmt.Sprintf(format, args...)})
 	}
@@ -45,6 +47,27 @@ func fit(r *weather.Record, site garden.Site, when string) *weather.Record {
 		return r
 	}
 	return r.AtElevation(site.Elevation, least, site.Units)
+}
+
+// doubted tells of radiation that cannot be where the record was taken, or where the garden lies if the record does not
+// say. It stands first, before what else is told.
+func doubted(r *weather.Record, site garden.Site, told bool) *weather.Record {
+	if r.Origin == weather.Generated || !r.Station.Located && !told {
+		return r
+	}
+	at := water.Place{Latitude: site.Latitude, Elevation: site.Elevation}
+	if r.Station.Located {
+		at.Latitude = r.Station.Latitude
+	}
+	if r.Station.Levelled {
+		at.Elevation = r.Station.Elevation
+	}
+	if n, found := water.RadiationDoubt(at, r); found {
+		out := *r
+		out.Notes = append([]weather.Note{n}, r.Notes...)
+		return &out
+	}
+	return r
 }
 
 // laid merges records, later ones winning; over the one in use where that is asked for and there is one.

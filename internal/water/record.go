@@ -83,7 +83,7 @@ func Evaporate(p Place, r *weather.Record) Evaporation {
 	if measured := out.Count.Radiation[SolarMeasured]; measured >= 10 && float64(out.Count.Above) > mostAbove*float64(measured) {
 		n := out.Notes[0]
 		out = p.evaporate(r, true)
-		n.Kind, n.Says = weather.WrongUnit, fmt.Sprintf("Radiation was left out: %s That is no pyranometer's day but another unit, or another place. Put the unit into the column's name (%s), check the latitude (%.1f°), and give the record again.", n.Says, weather.RadiationColumns(), p.Latitude)
+		n.Kind, n.Says = weather.WrongUnit, fmt.Sprintf("Radiation was left out: %s That is no pyranometer's day but another unit, or another place. %s", n.Says, unitRemedy(p))
 		out.Notes = []weather.Note{n}
 	}
 	return out

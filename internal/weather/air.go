@@ -260,7 +260,7 @@ func (s *sheet) checkAirColumns() {
 		if says == "" {
 			continue
 		}
-		s.note("units", 0, 0, fmt.Sprintf("The column for %s was left out: it %s. Put its unit into its name, as in %s, and give the file again.", airSays[part], says, airExample[part]))
+		s.note(WrongUnit, 0, 0, fmt.Sprintf("The column for %s was left out: it %s. Put its unit into its name, as in %s, and give the file again.", airSays[part], says, airExample[part]))
 		for i := range s.rows {
 			s.rows[i].air[part] = math.NaN()
 		}

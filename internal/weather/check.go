@@ -26,6 +26,7 @@ func (s *sheet) check() error {
 	if err := s.checkColumns(); err != nil {
 		return err
 	}
+	s.checkRadiationColumn()
 	s.checkRange()
 	s.checkAir()
 	s.checkSwapped()

@@ -261,7 +261,7 @@ func plainUnit(quantity, unit string) (convert func(float64) float64, wanted str
 	case "radiation":
 		factor := radiationMJ(strings.ReplaceAll(unit, "_", "/"))
 		if math.IsNaN(factor) {
-			return nil, "radiation_mj_m2 or radiation_kwh_m2"
+			return nil, RadiationColumns()
 		}
 		return scale(factor), ""
 	}

@@ -229,21 +229,6 @@ func celsiusFrom(unit string) (factor, offset float64, ok bool) {
 	return 0, 0, false
 }
 
-// radiationMJ is the factor from a unit of a day's radiation to MJ/m², NaN where it is not known.
-func radiationMJ(unit string) float64 {
-	switch strings.NewReplacer(" ", "", "²", "^2", "day-1", "/day", "m-2", "/m^2").Replace(strings.ToLower(strings.TrimSpace(unit))) {
-	case "mj/m^2/day", "mj/m^2", "mj/m2/day", "mj/m2":
-		return 1
-	case "kw-hr/m^2/day", "kwh/m^2/day", "kwh/m^2", "kwh/m2/day", "kwh/m2", "kw-hr/m2/day":
-		return 3.6
-	case "wh/m^2", "wh/m^2/day", "w-hr/m^2/day":
-		return 0.0036
-	case "w/m^2", "w/m2": // a mean over 24 hours
-		return 0.0864
-	}
-	return math.NaN()
-}
-
 func (p *powerTable) row(t *table, fields []string) (row, error) {
 	year, err := strconv.Atoi(strings.TrimSpace(field(fields, p.year)))
 	date, ok := civil.Date(0), false

@@ -2,6 +2,8 @@
 package weather
 
 import (
+	"fmt"
+
 	"kailyard/internal/civil"
 	"kailyard/internal/quantity"
 )
@@ -46,6 +48,15 @@ type Record struct {
 	Source  string // what was read: "GHCN-Daily", "NCEI daily summaries", … or the built-in climate's name and source
 	Days    []Day
 	Notes   []Note // what was dropped, filled or doubted, for the person
+	Lines   []int  // of the file just read, for each of Days: the line it stands on, 0 where none; nil once the record was merged or kept
+}
+
+// Line is the line of the file on which the day at an index stands, in brackets for a sentence; "" where it is not known.
+func (r *Record) Line(at int) string {
+	if at < 0 || at >= len(r.Lines) || r.Lines[at] == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (line %d)", r.Lines[at])
 }
 
 // Note is one remark about the record's quality.
@@ -55,6 +66,15 @@ type Note struct {
 	To   civil.Date `json:"to"`
 	Says string     `json:"says"` // a sentence
 }
+
+// The kinds of remark that ask the person to mend the file.
+const (
+	WrongUnit     = "wrong unit"
+	AboveClearSky = "above clear sky" // radiation
+)
+
+// AsksToMend says whether the remark is one that the person should mend in the file.
+func (n Note) AsksToMend() bool { return n.Kind == WrongUnit || n.Kind == AboveClearSky }
 
 // Scenario is one recorded year laid over the season being planned: complete, without holes.
 // Index 0 is Start; the days run on past the season's end so that an overwintered crop can finish.

@@ -127,13 +127,14 @@ func (s *sheet) record() (*Record, error) {
 		s.origin = Measured
 	}
 	first, last := s.rows[0].date, s.rows[len(s.rows)-1].date
-	r := &Record{Station: s.station, Origin: s.origin, Source: s.source, Days: make([]Day, int(last-first)+1)}
+	r := &Record{Station: s.station, Origin: s.origin, Source: s.source, Days: make([]Day, int(last-first)+1), Lines: make([]int, int(last-first)+1)}
 	for i := range r.Days {
 		r.Days[i].Date = first.Add(i)
 	}
 	temperatures := 0
 	for _, w := range s.rows {
 		d := &r.Days[w.date-first]
+		r.Lines[w.date-first] = w.line
 		if !math.IsNaN(w.min) && !math.IsNaN(w.max) {
 			d.Min, d.Max, d.HasTemp = quantity.Celsius(w.min), quantity.Celsius(w.max), true
 			temperatures++

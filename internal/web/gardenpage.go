@@ -2,6 +2,7 @@ package web
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"net/http"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"kailyard/internal/plan"
 	"kailyard/internal/quantity"
 	"kailyard/internal/season"
+	"kailyard/internal/weather"
 )
 
 // gardenPage is what the person has told: site, beds, wants and how far the plan meets them.
@@ -63,7 +65,9 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 		p.Doubts = append(p.Doubts, sentence(a.Error(), "mend it under Crops of your own"))
 	}
 	supply := map[int64]plan.Supply{}
-	if now, err := s.Season(r.Context()); err == nil && now.Plan != nil {
+	now, err := s.Season(r.Context())
+	p.Doubts = append(p.Doubts, s.recordDoubts(r.Context(), now)...)
+	if err == nil && now.Plan != nil {
 		p.frame = s.seasonFrame("The garden", r, now)
 		p.HasPlan, p.Notes, p.LightSince = true, reasons(now.Plan.Notes), s.lightSince(now)
 		for _, one := range now.Plan.Supply {
@@ -89,6 +93,29 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 		p.Wants = append(p.Wants, row)
 	}
 	return s.render(w, http.StatusOK, "garden", p)
+}
+
+// recordDoubts are what the weather record in use asks the person to mend; now may be nil.
+func (s *site) recordDoubts(ctx context.Context, now *season.Result) (says []string) {
+	var record *weather.Record
+	switch {
+	case now != nil:
+		record = now.Record
+	case s.Record != nil:
+		var err error
+		if record, err = s.Record(ctx); err != nil {
+			return []string{sentence(err.Error(), "")}
+		}
+	}
+	if record == nil {
+		return nil
+	}
+	for _, n := range record.Notes {
+		if n.AsksToMend() {
+			says = append(says, "The weather record: "+n.Says)
+		}
+	}
+	return says
 }
 
 func expectedText(u quantity.System, one plan.Supply) (expected, share string, met bool) {
