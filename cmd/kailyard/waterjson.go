@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strings"
+
 	"kailyard/internal/civil"
 	"kailyard/internal/season"
 	"kailyard/internal/water"
@@ -56,7 +58,6 @@ type waterWeekJSON struct {
 	Typical waterAmountJSON `json:"typical"`
 	Dry     waterAmountJSON `json:"dry"`
 	Parts   []waterPartJSON `json:"parts"`
-	Says    []string        `json:"says"`
 }
 
 type waterPartJSON struct {
@@ -71,10 +72,27 @@ type waterAmountJSON struct {
 	Depth float64 `json:"depth_mm"`
 	Times float64 `json:"times"`
 	Every float64 `json:"every_days"`
+	Says  string  `json:"says,omitempty"`
+}
+
+// joined is a week in a line for each kind of year, part after part.
+func joined(parts []water.PartTold) (typical, dry string) {
+	var lines [2][]string
+	for _, p := range parts {
+		head := ""
+		if p.Ground != "" {
+			head = p.Ground + ": "
+		}
+		lines[0], lines[1] = append(lines[0], head+p.Typical), append(lines[1], head+p.Dry)
+	}
+	if len(parts) == 0 {
+		return "no watering", "no watering"
+	}
+	return strings.Join(lines[0], "; "), strings.Join(lines[1], "; ")
 }
 
 func amountJSON(a water.Amount) waterAmountJSON {
-	return waterAmountJSON{float64(a.Water), float64(a.Depth), a.Times, a.Every()}
+	return waterAmountJSON{float64(a.Water), float64(a.Depth), a.Times, a.Every(), ""}
 }
 
 type waterTodayJSON struct {
@@ -120,13 +138,11 @@ func waterJSONOf(w *season.Water, beds []season.BedWater) waterJSON {
 	for _, b := range beds {
 		one := bedWaterJSON{b.Bed.Name, string(b.Way.By), float64(b.Need.Typical), float64(b.Need.Dry), float64(b.Need.WateringIn), []waterWeekJSON{}}
 		for _, week := range b.Need.Weeks {
-			told := waterWeekJSON{week.From, float64(week.Area), float64(week.In), amountJSON(week.Typical), amountJSON(week.Dry), []waterPartJSON{}, []string{}}
+			told := waterWeekJSON{week.From, float64(week.Area), float64(week.In), amountJSON(week.Typical), amountJSON(week.Dry), []waterPartJSON{}}
 			for _, p := range week.Parts {
 				told.Parts = append(told.Parts, waterPartJSON{orEmpty(p.Names), float64(p.Area), amountJSON(p.Typical), amountJSON(p.Dry)})
 			}
-			for _, p := range water.TellParts(week, b.Way, w.Site.Supply, w.Site.Units) {
-				told.Says = append(told.Says, p.Says())
-			}
+			told.Typical.Says, told.Dry.Says = joined(water.TellParts(week, b.Way, w.Site.Supply, w.Site.Units))
 			one.Weeks = append(one.Weeks, told)
 		}
 		v.Beds = append(v.Beds, one)

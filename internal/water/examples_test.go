@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/quantity"
 	"kailyard/internal/sun"
 )
@@ -130,5 +131,32 @@ func TestHourInNDiaye(t *testing.T) {
 	})
 	if HourOfSun(16.2, 16.25, 15, 274, 2.5) != 0 {
 		t.Error("the sun shines at night")
+	}
+}
+
+// TestCheckbook: the worked sheet of a field of corn in an extension bulletin (Scherer, T.F. and D.D. Steele: Irrigation Scheduling by the
+// Checkbook Method, AE792, North Dakota State University Extension, revised 2019; NDSU-AE792): what is missing from full in the evening, in
+// inches, from the day's crop use, rain and watering, for 17 July to 2 August. Soil of 4.1 in of available water in 3 ft. Half a unit of the
+// printed digit a day; our crop draws what the sheet's draws, for its thirst and the soil's surface are not in it. The sheet waters before
+// half of the water is gone, 2.05 in; a crop that may take half, on our ShareAt, draws 0.96 of its full thirst or more on each of the sheet's
+// mornings.
+func TestCheckbook(t *testing.T) {
+	const in = 25.4
+	c := Column{Ground: Ground{Capacity: 0.136 + 4.1/36, Wilting: 0.136, Ready: 9, Curve: 60}, Deep: 36 * in / 1000}
+	st := State{Root: c.Deep, Missing: 0.94 * in}
+	day := civil.Of(2019, 7, 17)
+	for _, row := range []struct{ use, rain, given, missing float64 }{
+		{.24, 0, 0, 1.18}, {.24, 0, 0, 1.42}, {.24, .52, 0, 1.14}, {.19, 0, 0, 1.33}, {.19, 0, 0, 1.52}, {.23, 0, 0, 1.75}, {.18, 0, 0, 1.93},
+		{.23, 0, 1, 1.16}, {.18, 0, 0, 1.34}, {.18, 0, 0, 1.52}, {.18, 0, 0, 1.70}, {.18, 0, 0, 1.88}, {.17, 0, 1, 1.05}, {.22, 0, 0, 1.27},
+		{.22, 0, 0, 1.49}, {.13, 0, 0, 1.62}, {.22, 0, 0, 1.84},
+	} {
+		if morning := Stress(st.Missing, 4.1*in, ShareAt(0.5, row.use*in)); morning < 0.96 {
+			t.Errorf("%s: it suffers (%.2f), the sheet says not", day, morning)
+		}
+		f, err := c.Day(&st, day, Asks{Reference: row.use * in, Basal: 1, Most: 1, Cover: 0.99, Root: c.Deep, Share: 0.8, Rain: row.rain * in, Water: row.given * in})
+		if err != nil || f.Drained > 1e-9 || math.Abs(st.Missing/in-row.missing) > 0.005 {
+			t.Errorf("%s: %.3f in missing, printed %.2f (%v)", day, st.Missing/in, row.missing, err)
+		}
+		day++
 	}
 }

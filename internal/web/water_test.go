@@ -105,3 +105,19 @@ func TestWaterFactsAreKept(t *testing.T) {
 		t.Errorf("kept: %+v", s.g.Site.Supply)
 	}
 }
+
+// A week without jobs has its water, and its weeks are those of the page of water: from Mondays.
+func TestWaterOfAWeekWithoutJobs(t *testing.T) {
+	now := mustStory(t)
+	now.Jobs = nil
+	h, _ := storySite(t, now, storyToday)
+	page := words(parse(t, get(t, h, "/jobs?week=2027-06-16")))
+	for _, want := range []string{"Nothing in the plan asks for this week", "Water this week", " mm in the week, every "} {
+		if !strings.Contains(page, want) {
+			t.Errorf("%q is not on the page", want)
+		}
+	}
+	if page := words(parse(t, get(t, h, "/water"))); !strings.Contains(page, "the week from 14 Jun") {
+		t.Error("the week of 15 June 2027 is not told from its Monday")
+	}
+}
