@@ -96,7 +96,7 @@ func (e *env) printBedWater(w *season.Water, b season.BedWater, whole bool) {
 		e.printf("\n%s\n  nothing grows here\n", b.Bed.Name)
 		return
 	}
-	e.printf("\n%s: %s over the season, %s in a dry year; %s of it to water in\n", b.Bed.Name, u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry)), u.Volume(water.Roughly(b.Need.WateringIn)))
+	e.printf("\n%s: %s over the season, %s in a dry year; %s of it to water in\n", b.Bed.Name, water.Rough(b.Need.Typical, u), water.Rough(b.Need.Dry, u), water.Rough(b.Need.WateringIn, u))
 	print := func(week water.WeekNeed, indent string) {
 		parts := water.TellParts(week, b.Way, w.Site.Supply, u)
 		for _, p := range parts {

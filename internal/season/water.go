@@ -164,13 +164,13 @@ func exceeds(n water.Needs, store water.Store, site garden.Site) string {
 	hours := water.TapHours(n.Peak, s.Tap)
 	switch {
 	case hours > mostTap:
-		return fmt.Sprintf("The peak week of a dry year, from %s, wants %s: the tap would run %.0f hours, more than a garden's should. Mulch, grow less that is thirsty then, or find a second source.", n.PeakWeek.Short(), u.Volume(water.Roughly(n.Peak)), math.Ceil(float64(hours)))
+		return fmt.Sprintf("The peak week of a dry year, from %s, wants %s: the tap would run %.0f hours, more than a garden's should. Mulch, grow less that is thirsty then, or find a second source.", n.PeakWeek.Short(), water.Rough(n.Peak, u), math.Ceil(float64(hours)))
 	case hours > 0 || s.Tank <= 0 || s.Roof <= 0:
 		return ""
 	}
 	for _, w := range store.Weeks {
 		if w.From == n.PeakWeek && w.Chance < 0.9 {
-			return fmt.Sprintf("The peak week of a dry year, from %s, wants %s; the tank meets that week in %.0f years of ten and is %s short in a dry one, and no tap is told. Mulch, a larger tank, or tell the tap.", n.PeakWeek.Short(), u.Volume(water.Roughly(n.Peak)), math.Floor(10*w.Chance+1e-9), u.Volume(water.Roughly(w.DryShort)))
+			return fmt.Sprintf("The peak week of a dry year, from %s, wants %s; the tank meets that week in %.0f years of ten and is %s short in a dry one, and no tap is told. Mulch, a larger tank, or tell the tap.", n.PeakWeek.Short(), water.Rough(n.Peak, u), math.Floor(10*w.Chance+1e-9), water.Rough(w.DryShort, u))
 		}
 	}
 	return ""

@@ -326,6 +326,9 @@ func TestTellSeason(t *testing.T) {
 	if said := TellSeason(Needs{}, Store{}, garden.Supply{}, quantity.Metric); len(said) != 1 {
 		t.Error(said)
 	}
+	if us, metric := Rough(6868*quantity.LitresPerGallon, quantity.US), Rough(35659, quantity.Metric); us != "6900 gal" || metric != "36000 L" {
+		t.Errorf("%s, %s", us, metric)
+	}
 	if len(Cautions(supply)) == 0 || len(Cautions(garden.Supply{})) != 0 {
 		t.Error("cautions")
 	}

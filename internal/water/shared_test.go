@@ -148,13 +148,13 @@ func TestTellWeek(t *testing.T) {
 		}
 		return list
 	}
-	if got := says(week); len(got) != 1 || got[0] != "5 mm in the week, every 4 weeks: each time 20 mm, 90 L: 10 cans; in a dry year 20 mm in the week, every 3 to 4 days: each time 10 mm, 45 L: 5 cans" {
+	if got := says(week); len(got) != 1 || got[0] != "5 mm a week, every 4 weeks: each time 20 mm, 90 L: 10 cans; in a dry year 20 mm a week, every 3 to 4 days: each time 10 mm, 45 L: 5 cans" {
 		t.Errorf("%q", got)
 	}
 	got := says(WeekNeed{Area: 9, Parts: []Part{
 		{Names: []string{"kale"}, Area: 4.5, Typical: Amount{Water: 45, Depth: 10, Times: 1}, Dry: Amount{Water: 45, Depth: 10, Times: 1}},
 		{Names: []string{"beet", "leek", "onion", "carrot"}, Area: 2, Dry: Amount{Water: 2, Depth: 1, Times: 0.1}}, {Names: []string{"pea"}, Area: 1}}})
-	if len(got) != 2 || got[0] != "kale (4.5 m²): once in the week: 10 mm, 45 L: 5 cans" || got[1] != "beet, leek and 2 more (2 m²): no watering; in a dry year hardly any: 1 mm in the week" {
+	if len(got) != 2 || got[0] != "kale (4.5 m²): once a week: 10 mm, 45 L: 5 cans" || got[1] != "beet, leek and 2 more (2 m²): no watering; in a dry year hardly any: 1 mm a week" {
 		t.Errorf("%q", got)
 	}
 	if got := says(WeekNeed{Area: 3}); len(got) != 0 {
@@ -164,7 +164,7 @@ func TestTellWeek(t *testing.T) {
 		t.Error(in)
 	}
 	us := TellParts(WeekNeed{Area: 9, Parts: []Part{{Names: []string{"kale"}, Area: 4.6451520, Dry: Amount{Water: quantity.Litre(25.4 * 4.645152), Depth: 25.4, Times: 1}}}}, garden.Watering{By: garden.BySprinkler, Rain: 12.7}, garden.Supply{}, quantity.US)
-	if us[0].Ground != "kale (50 sq ft)" || us[0].Dry != "once in the week: 1 in, 31 gal: 2.0 hours of the sprinkler" { // 0.623 gal to the inch and square foot; half an inch an hour
+	if us[0].Ground != "kale (50 sq ft)" || us[0].Dry != "once a week: 1 in, 31 gal: 2.0 hours of the sprinkler" { // 0.623 gal to the inch and square foot; half an inch an hour
 		t.Errorf("%q", us)
 	}
 	var apart []string

@@ -27,7 +27,7 @@ func Tell(water quantity.Litre, area quantity.SquareMetre, w garden.Watering, s 
 	if area > 0 {
 		t.Depth = quantity.Millimetre(float64(water) / float64(area))
 	}
-	t.Says = fmt.Sprintf("%s, %s", units.Rain(t.Depth), units.Volume(water))
+	t.Says = fmt.Sprintf("%s, %s", depth(t.Depth, units), units.Volume(water))
 	switch w.By {
 	case garden.ByDrip:
 		t.Minutes = minutes(float64(water), float64(w.Drip))
@@ -45,6 +45,15 @@ func Tell(water quantity.Litre, area quantity.SquareMetre, w garden.Watering, s 
 		}
 	}
 	return t
+}
+
+// depth is a depth of watering, in inches to the twentieth: nobody measures finer.
+func depth(mm quantity.Millimetre, units quantity.System) string {
+	const twentieth = 25.4 / 20
+	if units == quantity.US && mm > 5*twentieth {
+		mm = quantity.Millimetre(twentieth * math.Round(float64(mm)/twentieth))
+	}
+	return units.Rain(mm)
 }
 
 func minutes(amount, anHour float64) float64 {
@@ -118,7 +127,7 @@ func TellIn(n WeekNeed, units quantity.System) string {
 	if n.In < 0.5 || len(n.GoesIn) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("about %s to water in %s", units.Volume(Roughly(n.In)), Part{Names: n.GoesIn}.grows())
+	return fmt.Sprintf("about %s to water in %s", Rough(n.In, units), Part{Names: n.GoesIn}.grows())
 }
 
 // grows names what grows on ground.
@@ -142,13 +151,13 @@ func (a Amount) says(area quantity.SquareMetre, w garden.Watering, s garden.Supp
 		return noWatering
 	}
 	if a.Depth < hardly && every > seldom {
-		return fmt.Sprintf("hardly any: %s in the week", units.Rain(a.Depth))
+		return fmt.Sprintf("hardly any: %s a week", depth(a.Depth, units))
 	}
 	each := Tell(a.Water/quantity.Litre(max(a.Times, 1e-6)), area, w, s, units)
 	if every >= 6.5 && every < 7.5 {
-		return "once in the week: " + each.Says
+		return "once a week: " + each.Says
 	}
-	return fmt.Sprintf("%s in the week, every %s: each time %s", units.Rain(a.Depth), days(every), each.Says)
+	return fmt.Sprintf("%s a week, every %s: each time %s", depth(a.Depth, units), days(every), each.Says)
 }
 
 // noWatering is what is said where nothing is given.

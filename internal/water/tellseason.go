@@ -14,7 +14,7 @@ func TellSeason(n Needs, store Store, s garden.Supply, units quantity.System) []
 		return []string{"Nothing needs watering in nine years of ten."}
 	}
 	said := []string{
-		fmt.Sprintf("In a typical year all beds want %s over the season, in a dry year of ten %s.", units.Volume(Roughly(n.Typical)), units.Volume(Roughly(n.Dry))),
+		fmt.Sprintf("In a typical year all beds want %s over the season, in a dry year of ten %s.", Rough(n.Typical, units), Rough(n.Dry, units)),
 		peak(n, s, units),
 	}
 	if s.Tank > 0 && s.Roof > 0 {
@@ -23,14 +23,18 @@ func TellSeason(n Needs, store Store, s garden.Supply, units quantity.System) []
 	return said
 }
 
-// Roughly is a volume to two figures: a season's need is known no better.
-func Roughly(v quantity.Litre) quantity.Litre {
-	return quantity.Litre(quantity.TwoFigures(float64(v)))
+// Rough is a volume to two figures of the person's own unit: a season's need is known no better.
+func Rough(v quantity.Litre, units quantity.System) string {
+	unit := 1.0
+	if units == quantity.US {
+		unit = quantity.LitresPerGallon
+	}
+	return units.Volume(quantity.Litre(unit * quantity.TwoFigures(float64(v)/unit)))
 }
 
 // peak tells of the week that asks most.
 func peak(n Needs, s garden.Supply, units quantity.System) string {
-	says := fmt.Sprintf("The peak week of a dry year begins on %s and wants %s", n.PeakWeek.Short(), units.Volume(Roughly(n.Peak)))
+	says := fmt.Sprintf("The peak week of a dry year begins on %s and wants %s", n.PeakWeek.Short(), Rough(n.Peak, units))
 	switch hours := TapHours(n.Peak, s.Tap); {
 	case hours <= 0:
 		return says + "; time how long the tap takes to fill a bucket, and hours can be told."
@@ -56,7 +60,7 @@ func tankSays(n Needs, store Store, s garden.Supply, units quantity.System) []st
 	if store.Whole >= 0.9 {
 		said = append(said, fmt.Sprintf("The tank of %s gives all of it in %.0f years of ten.", units.Volume(s.Tank), math.Floor(10*store.Whole)))
 	} else {
-		said = append(said, fmt.Sprintf("The tank of %s runs dry: it gives %.0f %% of the season's water and is %s short in the mean year.", units.Volume(s.Tank), math.Round(100*store.Met), units.Volume(Roughly(store.Short))))
+		said = append(said, fmt.Sprintf("The tank of %s runs dry: it gives %.0f %% of the season's water and is %s short in the mean year.", units.Volume(s.Tank), math.Round(100*store.Met), Rough(store.Short, units)))
 		said = append(said, shortWeeks(store, units))
 	}
 	switch {
@@ -79,11 +83,11 @@ func shortWeeks(store Store, units quantity.System) string {
 			worst = i
 		}
 	}
-	most := fmt.Sprintf("it lacks most in the week from %s: %s in a typical year, %s in a dry one of ten", store.Weeks[worst].From.Short(), units.Volume(Roughly(store.Weeks[worst].Short)), units.Volume(Roughly(store.Weeks[worst].DryShort)))
+	most := fmt.Sprintf("it lacks most in the week from %s: %s in a typical year, %s in a dry one of ten", store.Weeks[worst].From.Short(), Rough(store.Weeks[worst].Short, units), Rough(store.Weeks[worst].DryShort, units))
 	if first < 0 {
 		return "No week finds it empty in more than half of the years; " + most + "."
 	}
-	return fmt.Sprintf("In more than half of the years it first fails in the week from %s, %s short then in a dry one; %s.", store.Weeks[first].From.Short(), units.Volume(Roughly(store.Weeks[first].DryShort)), most)
+	return fmt.Sprintf("In more than half of the years it first fails in the week from %s, %s short then in a dry one; %s.", store.Weeks[first].From.Short(), Rough(store.Weeks[first].DryShort, units), most)
 }
 
 // Cautions are what to mind with stored water.

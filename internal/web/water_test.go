@@ -112,7 +112,7 @@ func TestWaterOfAWeekWithoutJobs(t *testing.T) {
 	now.Jobs = nil
 	h, _ := storySite(t, now, storyToday)
 	page := words(parse(t, get(t, h, "/jobs?week=2027-06-16")))
-	for _, want := range []string{"Nothing in the plan asks for this week", "Water this week", " mm in the week, every "} {
+	for _, want := range []string{"Nothing in the plan asks for this week", "Water this week", " mm a week, every "} {
 		if !strings.Contains(page, want) {
 			t.Errorf("%q is not on the page", want)
 		}

@@ -90,7 +90,7 @@ func (s *site) waterShow(w http.ResponseWriter, r *http.Request) error {
 	for _, b := range v.Beds {
 		line := bedWaterLine{Bed: b.Bed.Name, Href: fmt.Sprintf("/bed/%d", b.Bed.ID), Facts: fmt.Sprintf("/water/bed/%d", b.Bed.ID), Way: wateredWords(b.Way)}
 		if len(b.Need.Weeks) > 0 {
-			line.Season, line.DrySeason = u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry))
+			line.Season, line.DrySeason = water.Rough(b.Need.Typical, u), water.Rough(b.Need.Dry, u)
 		}
 		if week, ok := b.Week(v.Day); ok && week.Area > 0 {
 			p.Week = "the week from " + week.From.Short()
@@ -113,10 +113,10 @@ func (s *site) waterShow(w http.ResponseWriter, r *http.Request) error {
 		if week.Dry < 0.5 {
 			continue
 		}
-		line := waterWeekLine{From: week.From.Short(), Typical: u.Volume(water.Roughly(week.Typical)), Dry: u.Volume(water.Roughly(week.Dry)), Now: v.Day >= week.From && v.Day < week.From+7}
+		line := waterWeekLine{From: week.From.Short(), Typical: water.Rough(week.Typical, u), Dry: water.Rough(week.Dry, u), Now: v.Day >= week.From && v.Day < week.From+7}
 		if i < len(v.Store.Weeks) {
 			line.Tank = fmt.Sprintf("%.0f %%", 100*v.Store.Weeks[i].Chance)
-			line.Lacks = u.Volume(water.Roughly(v.Store.Weeks[i].DryShort))
+			line.Lacks = water.Rough(v.Store.Weeks[i].DryShort, u)
 		}
 		p.Table = append(p.Table, line)
 	}
@@ -147,7 +147,7 @@ func bedWaterWords(v *season.Water, id int64) []string {
 		return nil
 	}
 	u := v.Site.Units
-	says := []string{fmt.Sprintf("%s over the season in a typical year, %s in a dry one of ten; %s.", u.Volume(water.Roughly(b.Need.Typical)), u.Volume(water.Roughly(b.Need.Dry)), wateredWords(b.Way))}
+	says := []string{fmt.Sprintf("%s over the season in a typical year, %s in a dry one of ten; %s.", water.Rough(b.Need.Typical, u), water.Rough(b.Need.Dry, u), wateredWords(b.Way))}
 	if week, ok := b.Week(v.Day); ok && week.Area > 0 {
 		parts := water.TellParts(week, b.Way, v.Site.Supply, u)
 		for _, p := range parts {
@@ -187,7 +187,7 @@ func needsPicture(v *season.Water, today civil.Date) (figure, error) {
 	u, title := v.Site.Units, "Nothing needs watering in nine years of ten"
 	high := 1.0
 	if v.Needs.Peak > 0 {
-		title = fmt.Sprintf("All beds want most in the week from %s: %s in a dry year", v.Needs.PeakWeek.Short(), u.Volume(water.Roughly(v.Needs.Peak)))
+		title = fmt.Sprintf("All beds want most in the week from %s: %s in a dry year", v.Needs.PeakWeek.Short(), water.Rough(v.Needs.Peak, u))
 		high = inUnits(v.Needs.Peak, u)
 	}
 	c := chart{id: "water-needs", span: v.Season.Span(), high: high * 1.08, tick: wholeTick, today: today, title: title,
