@@ -39,7 +39,10 @@ func Reckon(g garden.Garden, s Sunshine) Year {
 	y := Year{Garden: g, Sunshine: s, Grid: GridOf(g)}
 	scene := SceneOf(g)
 	days := daysOf(g.Site, s)
-	shine, sky := scene.Shine(y.Grid, days), scene.Sky(y.Grid, 12)
+	seen := make(chan [][]float32, 1)
+	go func() { seen <- scene.Sky(y.Grid, 12) }() // neither needs the other
+	shine := scene.Shine(y.Grid, days)
+	sky := <-seen
 	for m := range 12 {
 		y.Hours[m], y.Energy[m] = shine.Hours[m], shine.Beam[m]
 		for i, share := range sky[m] {

@@ -36,18 +36,23 @@ func LightKnown(g garden.Garden) bool {
 func (r *Result) LightYear() light.Year { return LightYearOf(r.Garden, r.Record) }
 
 // LightYearOf is the light on a garden's ground through the year, by the record's sunshine (nil: by a clear sky's). What was
-// reckoned last is kept: it is reckoned anew when anything of the ground, the shade or the record is another.
+// reckoned last is kept: it is reckoned anew when anything of the ground, the shade or the sunshine is another.
 func LightYearOf(g garden.Garden, r *weather.Record) light.Year {
 	key := groundKey(g)
 	lately.Lock()
 	defer lately.Unlock()
 	i := slices.IndexFunc(lately.years, func(k keptYear) bool { return k.record == r && k.of == key })
-	if i < 0 {
-		if len(lately.years) == yearsKept {
-			lately.years = lately.years[:yearsKept-1]
+	if i < 0 { // a record read anew from the book is another one with the same sunshine
+		s := light.SunshineOf(g.Site, r)
+		i = slices.IndexFunc(lately.years, func(k keptYear) bool { return k.of == key && k.year.Sunshine == s })
+		if i < 0 {
+			if len(lately.years) == yearsKept {
+				lately.years = lately.years[:yearsKept-1]
+			}
+			lately.years = append(lately.years, keptYear{of: key, year: light.Reckon(g, s)})
+			i = len(lately.years) - 1
 		}
-		lately.years = append(lately.years, keptYear{r, key, light.Reckon(g, light.SunshineOf(g.Site, r))})
-		i = len(lately.years) - 1
+		lately.years[i].record = r
 	}
 	last := lately.years[i]
 	copy(lately.years[1:i+1], lately.years[:i]) // the one asked for last stands first

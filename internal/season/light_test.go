@@ -164,3 +164,20 @@ func TestLightIsReckonedAnewWhenTheGroundChanges(t *testing.T) {
 		t.Errorf("open %.1f h, behind 5 m %.1f h, behind 1 m %.1f h, open again %.1f h", float64(open), float64(walled), float64(low), float64(again))
 	}
 }
+
+// TestLightIsKeptForARecordReadAnew: the same days in another record are the same sunshine, and nothing is reckoned anew; other
+// radiation is other energy.
+func TestLightIsKeptForARecordReadAnew(t *testing.T) {
+	g, err := garden.ReadDescription("lit.toml", strings.NewReader(lit), crop.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := season.LightYearOf(g, measured(t, "new_york_2012-2015.csv"))
+	again := season.LightYearOf(g, measured(t, "new_york_2012-2015.csv"))
+	if &first.Hours[5][0] != &again.Hours[5][0] {
+		t.Error("the light is reckoned anew for a record read again")
+	}
+	if open := season.LightYearOf(g, nil); open.Bed(g.Beds[0])[5].Energy == first.Bed(g.Beds[0])[5].Energy {
+		t.Error("the energy under a clear sky is that of the record")
+	}
+}
