@@ -237,9 +237,9 @@ func (w *Water) due(out *BedWater, due, others []water.Thirst, log []water.Given
 	}
 	when := "two or three days later"
 	if more := math.Ceil(float64(rest) / float64(dry) / mostAtOnce); more > 1 {
-		when = fmt.Sprintf("in %.0f waterings, two or three days apart", more)
+		when = fmt.Sprintf("in %.0f waterings two or three days apart", more)
 	}
-	out.Says += fmt.Sprintf(" One watering cannot bring it all: %s more %s, unless it rains.", told(rest, dry), when)
+	out.Says += fmt.Sprintf(" It lacks more than one watering can bring; the rest is %s, %s, unless it rains.", told(rest, dry), when)
 }
 
 // rests is how many days a bed rests from a good watering to the next. Source: common practice

@@ -116,7 +116,7 @@ func TestFarBehindSaysHowMuch(t *testing.T) {
 				}
 			}
 			rest := lacks - b.Give.Water
-			told := strings.Contains(b.Says, "One watering cannot bring it all: ")
+			told := strings.Contains(b.Says, "It lacks more than one watering can bring; the rest is ")
 			if told != (most >= 45) || told != (rest > 0.01) || told && !strings.Contains(b.Says, w.Site.Units.Volume(rest)) || strings.Contains(b.Says, "as much again") {
 				t.Errorf("%.0f mm, %.1f L, of which %.1f L now: %q", most, float64(lacks), float64(b.Give.Water), b.Says)
 			}
