@@ -292,16 +292,3 @@ func (x *Prices) Proven() float64 {
 	}
 	return x.least + 1e-9*math.Abs(x.least)
 }
-
-func (x *Prices) Avg(n int) []float64 {
-	sum := make([]float64, len(x.uses))
-	for range n {
-		x.improve(1)
-		for c := range x.ground {
-			for i, a := range x.ground[c] {
-				sum[i] += a / float64(n)
-			}
-		}
-	}
-	return sum
-}

@@ -89,7 +89,7 @@ func (s *state) gain(x *placed) int64 {
 			total += mg
 			at.add(w, mg)
 		}
-		return d.value(nil, total, promise, at, nil) - s.worth[x.want] - s.cost(x)
+		return d.value(nil, total, promise, at, nil) - s.worth[x.want] + s.markGain(x) - s.cost(x)
 	}
 	if d.carry == 0 && len(w.yield) > 0 {
 		var more int64
@@ -98,14 +98,14 @@ func (s *state) gain(x *placed) int64 {
 			ask, had := d.weekly[w.week+i], h[w.week+i]
 			more += d.worth(had+int64(y*x.full), ask) - d.worth(had, ask)
 		}
-		return more - s.cost(x)
+		return more + s.markGain(x) - s.cost(x)
 	}
 	t := s.trial
 	copy(t, s.harvest[x.want])
 	for i, y := range w.yield {
 		t[w.week+i] += int64(y * x.full)
 	}
-	return d.value(t, 0, promise, ends{}, s.scratch) - s.worth[x.want] - s.cost(x)
+	return d.value(t, 0, promise, ends{}, s.scratch) - s.worth[x.want] + s.markGain(x) - s.cost(x)
 }
 
 // size is the best length, in cells up to most, of a planting over lanes l0–l1, and its gain.

@@ -122,7 +122,11 @@ func (m *mover) insert(n int) bool {
 		return false
 	}
 	for range n {
-		if x, g, ok := m.fit(want, m.sowingOf(want), m.r.IntN(len(m.plots))); ok && g > most {
+		bed, sow, ok := m.guide.draw(m.r, want)
+		if !ok {
+			return false
+		}
+		if x, g, ok := m.fit(want, sow, bed); ok && g > most {
 			best, most = x, g
 		}
 	}
@@ -145,8 +149,10 @@ func (m *mover) force() {
 	if !ok {
 		return
 	}
-	sow := m.sowingOf(want)
-	bed := m.r.IntN(len(m.plots))
+	bed, sow, ok := m.guide.draw(m.r, want)
+	if !ok {
+		return
+	}
 	pl, w := &m.plots[bed], &m.sows[sow]
 	if !m.allowed(bed, sow) {
 		return
@@ -175,11 +181,40 @@ func (m *mover) force() {
 		}
 	}
 	x, ok := m.build(want, sow, pl, rect{a0, a0 + n, l0, l0 + wide})
-	if !ok || !m.evict(&x) {
+	if !ok {
+		return
+	}
+	out, ok := m.evict(&x)
+	if !ok {
 		return
 	}
 	m.put(x)
-	m.refill(2)
+	for _, y := range out {
+		if y.mode == apart {
+			m.resettle(&y)
+		}
+	}
+	m.refill(1)
+}
+
+// resettle plants what was thrown out where it still fits: in its own bed, else in one that suits its want.
+func (m *mover) resettle(y *placed) {
+	best, most, _ := m.fit(y.want, y.sow, y.bed)
+	for range 2 {
+		if most > 0 && m.r.IntN(2) == 0 {
+			break
+		}
+		bed, sow, ok := m.guide.draw(m.r, y.want)
+		if !ok {
+			break
+		}
+		if z, g, ok := m.fit(y.want, sow, bed); ok && g > most {
+			best, most = z, g
+		}
+	}
+	if most > 0 {
+		m.put(best)
+	}
 }
 
 // inTheWay says whether one planting of a bed keeps another out: by its ground, or because it is kin
@@ -189,8 +224,8 @@ func (s *state) inTheWay(x, y *placed) bool {
 		(y.family == x.family && (y.start >= x.clear || x.start >= y.clear))
 }
 
-// evict removes what stands in the way of a planting; false when something may not be moved.
-func (m *mover) evict(x *placed) bool {
+// evict removes what stands in the way of a planting, and says what that was; false when something may not be moved.
+func (m *mover) evict(x *placed) (out []placed, ok bool) {
 	for again := true; again; {
 		again = false
 		for _, slot := range m.inBed[x.bed] {
@@ -199,14 +234,15 @@ func (m *mover) evict(x *placed) bool {
 				continue
 			}
 			if y.fixed {
-				return false
+				return nil, false
 			}
+			out = append(out, *y)
 			m.take(slot)
 			again = true
 			break
 		}
 	}
-	return true
+	return out, true
 }
 
 // resize moves one end of a planting.

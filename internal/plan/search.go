@@ -7,6 +7,7 @@ import (
 
 // search builds a plan greedily, then improves it for a fixed number of rounds and returns the best found.
 func search(f *field) *state {
+	f.guide = newGuide(f)
 	s := newState(f)
 	calm := s.resume()
 	if !calm {
@@ -101,20 +102,28 @@ func (s *state) greedy() {
 func (s *state) bid(want int) (placed, float64) {
 	var best placed
 	var top float64
-	list := s.wants[want].sowings
-	step := 1 + len(list)/48
-	for k := 0; k < len(list); k += step {
-		for b := range s.plots {
-			x, g, ok := s.fit(want, list[k], b)
-			if !ok {
-				continue
-			}
-			if score := float64(g) / math.Pow(x.area*float64(x.clear-x.hold)/7, 0.6); score > top {
-				best, top = x, score
-			}
+	s.guide.some(want, s.bids(), func(bed, sow int) {
+		x, g, ok := s.fit(want, sow, bed)
+		if !ok {
+			return
 		}
-	}
+		if score := float64(g) / math.Pow(x.area*float64(x.clear-x.hold)/7, 0.6); score > top {
+			best, top = x, score
+		}
+	})
 	return best, top
+}
+
+// How many of a want's pairs a bid and a filling look at. In a large garden many a pair is as good as the next.
+const (
+	mostToBid  = 480
+	leastToBid = 72
+	bidsOfBeds = 12 // beds up to which a bid looks at mostToBid
+	mostToFill = 2400
+)
+
+func (s *state) bids() int {
+	return max(leastToBid, min(mostToBid, mostToBid*bidsOfBeds/max(1, len(s.plots))))
 }
 
 // fill adds plantings that gain anything, best first for each want, until none does.
@@ -124,13 +133,11 @@ func (s *state) fill() {
 		for want := range s.wants {
 			var best placed
 			var most int64
-			for _, sow := range s.wants[want].sowings {
-				for b := range s.plots {
-					if x, g, ok := s.fit(want, sow, b); ok && g > most {
-						best, most = x, g
-					}
+			s.guide.some(want, mostToFill, func(bed, sow int) {
+				if x, g, ok := s.fit(want, sow, bed); ok && g > most {
+					best, most = x, g
 				}
-			}
+			})
 			if most > 0 {
 				s.put(best)
 				again = true
@@ -240,8 +247,8 @@ func (s *state) join(slot int) bool {
 
 // The size of loss the search takes in its stride, at its start and at its end.
 const (
-	warm = 80 * point
-	cold = point / 4
+	warm = 160 * point
+	cold = point
 )
 
 // improve tries the moves for the settings' rounds. A worse plan is kept when it loses less than a

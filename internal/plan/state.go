@@ -20,8 +20,8 @@ const (
 	workRaised   = point          // for each plant raised under cover of a crop that is usually sown: two minutes in all for filling, watering, hardening off and planting
 	workCover    = 10 * point     // for a cover put on, aired through the spring and taken off
 	workCovered  = 3 * point      // for every square metre of it
-	worthMarker  = 60 * point     // for every square metre, up to two, of slow drills that can be seen, and hoed, before they are up
-	worthAmong   = 6 * point      // for every square metre, up to two, that a fast crop keeps covered among a slow one
+	worthMarker  = 60 * point     // for every square metre, up to mostMarked, of a want's slow drills that can be seen, and hoed, before they are up
+	worthAmong   = 6 * point      // for every square metre, up to mostMarked, that a fast crop keeps covered among a want's slow plants
 	waitPerMille = 9              // of the harvest's worth for a week away from its best time
 )
 
@@ -59,6 +59,7 @@ type field struct {
 	bright  [][]float64                  // by plot and sowing: the share that light by month leaves; nil where it is not known
 	rows    map[rowKey][12]quantity.Hour // what tall crops take from beds behind them
 	facing  [][]int                      // by plot: those that a tall crop in it shades, or that shade it
+	guide   *guide
 }
 
 // state is a plan in the making: slots of plantings, what the wants get, and a log to undo by.
@@ -71,6 +72,7 @@ type state struct {
 	total   []int64   // by want
 	ends    []ends    // by want
 	promise []int64
+	marked  []marks // by want
 	worth   []int64 // by want
 	value   int64
 	log     []change
@@ -216,7 +218,7 @@ func newState(f *field) *state {
 	s.scratch, s.trial = make([]int64, n), make([]int64, n)
 	s.harvest, s.total = make([][]int64, len(f.wants)), make([]int64, len(f.wants))
 	s.promise, s.worth = make([]int64, len(f.wants)), make([]int64, len(f.wants))
-	s.ends = make([]ends, len(f.wants))
+	s.ends, s.marked = make([]ends, len(f.wants)), make([]marks, len(f.wants))
 	cells := 0
 	for i := range f.plots {
 		cells = max(cells, f.plots[i].cells*f.plots[i].lanes)
@@ -252,13 +254,10 @@ func (s *state) cost(x *placed) int64 {
 	c := workPlanting + int64(x.area*float64(workArea))
 	switch x.mode {
 	case apart:
-	case inTheDrill: // which is no ground for sowing what is better raised
+	case inTheDrill:
 		c = 0
-		if !s.sows[s.slots[x.partner].sow].unusual {
-			c = -int64(min(x.area, 2) * float64(worthMarker))
-		}
 	default: // the ground is dug already
-		c = workPlanting*3/4 + int64(x.full*float64(workArea)) - int64(min(x.area, 2)*float64(worthAmong))
+		c = workPlanting*3/4 + int64(x.full*float64(workArea))
 	}
 	if sow.unusual {
 		c += workUnusual
@@ -345,6 +344,7 @@ func (s *state) enter(slot int, x placed) {
 		s.slots[x.partner].partner = slot
 	}
 	s.value -= s.cost(&x)
+	s.mark(&x, 1)
 	s.reap(&x, 1)
 	if x.want >= 0 {
 		s.reckon(x.want)
@@ -366,6 +366,7 @@ func (s *state) leave(slot int) {
 	}
 	s.slots[slot].live = false
 	s.value += s.cost(&x)
+	s.mark(&x, -1)
 	s.reap(&x, -1)
 	if x.want >= 0 {
 		s.reckon(x.want)
