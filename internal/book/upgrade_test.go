@@ -15,9 +15,8 @@ import (
 	"kailyard/internal/weather"
 )
 
-// firstSchema makes a book as the first schema had it, with a garden, a journal and, laid in as that
-// schema laid it, a record.
-func firstSchema(t *testing.T, r *weather.Record) string {
+// bookOfSchema makes an empty book of an earlier schema, open for writing by its own rules, and tells where it lies.
+func bookOfSchema(t *testing.T, schema int64) (*Book, string) {
 	t.Helper()
 	ctx := t.Context()
 	path := filepath.Join(t.TempDir(), "garden.kailyard")
@@ -30,10 +29,19 @@ func firstSchema(t *testing.T, r *weather.Record) string {
 	check(t, err)
 	p, err := provider(b.db)
 	check(t, err)
-	_, err = p.UpTo(ctx, 1)
+	_, err = p.UpTo(ctx, schema)
 	check(t, err)
+	return b, path
+}
+
+// firstSchema makes a book as the first schema had it, with a garden, a journal and, laid in as that
+// schema laid it, a record.
+func firstSchema(t *testing.T, r *weather.Record) string {
+	t.Helper()
+	ctx := t.Context()
+	b, path := bookOfSchema(t, 1)
 	check(t, b.Import(ctx, ground()))
-	_, err = b.Append(ctx, garden.Entry{Date: civil.Of(2027, 4, 1), Kind: garden.Noted, Text: "worms"})
+	_, err := b.Append(ctx, garden.Entry{Date: civil.Of(2027, 4, 1), Kind: garden.Noted, Text: "worms"})
 	check(t, err)
 	if r != nil {
 		station, err := json.Marshal(r.Station)

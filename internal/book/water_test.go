@@ -1,8 +1,6 @@
 package book
 
 import (
-	"os"
-	"path/filepath"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -78,21 +76,10 @@ func TestWaterInTheJournal(t *testing.T) {
 // A book of the schema before water: written to by its own schema it has none; brought up to date it keeps all.
 func TestABookOfTheSchemaBeforeWater(t *testing.T) {
 	ctx := t.Context()
-	path := filepath.Join(t.TempDir(), "garden.kailyard")
-	check(t, os.WriteFile(path, nil, 0o644))
-	l, err := lockFor(path, noon())
-	check(t, err)
-	b, err := begin(ctx, path, Options{now: noon}, l)
-	check(t, err)
-	_, err = b.db.ExecContext(ctx, "PRAGMA application_id = "+number(applicationID))
-	check(t, err)
-	p, err := provider(b.db)
-	check(t, err)
-	_, err = p.UpTo(ctx, 7)
-	check(t, err)
+	b, path := bookOfSchema(t, 7)
 	check(t, b.Import(ctx, shaded()))
 	check(t, b.Close())
-	b, err = Open(ctx, path, Options{now: noon})
+	b, err := Open(ctx, path, Options{now: noon})
 	check(t, err)
 	defer b.Close()
 	if diff := cmp.Diff(shaded(), mustGarden(t, b), plainLight); diff != "" {
