@@ -113,11 +113,11 @@ func (c *noteCmd) water(entry *garden.Entry, g garden.Garden) error {
 // leadingAmount parts an amount, "12 mm" or "12mm", from the words after it; words that begin with no figure have none.
 func leadingAmount(words []string) (amount, rest string) {
 	words = strings.Fields(strings.Join(words, " "))
-	if len(words) == 0 || !strings.ContainsAny(words[0][:1], "0123456789.½-") {
+	if len(words) == 0 || !strings.ContainsAny(string([]rune(words[0])[:1]), "0123456789.½-−") {
 		return "", strings.Join(words, " ")
 	}
 	n := 1
-	if len(words) > 1 && strings.Trim(words[0], "0123456789.,½-") == "" {
+	if len(words) > 1 && strings.Trim(words[0], "0123456789.,½-−") == "" {
 		n = 2
 	}
 	return strings.Join(words[:n], " "), strings.Join(words[n:], " ")

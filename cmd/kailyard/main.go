@@ -8,6 +8,8 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"regexp"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -131,7 +133,7 @@ func (m *Main) Run(ctx context.Context, args []string) (code int) {
 	if len(args) == 0 {
 		args = []string{"--help"}
 	}
-	parsed, err := parser.Parse(args)
+	parsed, err := parser.Parse(belowNothing(args))
 	if err != nil {
 		fmt.Fprintf(m.Stderr, "kailyard: %v\nRun `kailyard --help`, or `kailyard COMMAND --help`.\n", err)
 		return exitUsage
@@ -152,6 +154,19 @@ func (m *Main) Run(ctx context.Context, args []string) (code int) {
 		fmt.Fprintf(m.Stderr, "kailyard: %v\n", err)
 		return exitCould
 	}
+}
+
+// belowZero is a figure below nothing, with its unit or without. No flag begins so.
+var belowZero = regexp.MustCompile(`^-((?:[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+|½)(?:\s*[A-Za-z°%].*)?)$`)
+
+// belowNothing writes figures below nothing with the minus of print, so that -5 is read as a figure and not as a flag; the
+// command then takes it, or says what is wrong with it.
+func belowNothing(args []string) []string {
+	out := slices.Clone(args)
+	for i, a := range out {
+		out[i] = belowZero.ReplaceAllString(a, "−$1")
+	}
+	return out
 }
 
 // usageError is a mistake in the command line that kong cannot see.
