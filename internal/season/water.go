@@ -222,7 +222,7 @@ func (w *Water) due(out *BedWater, due, others []water.Thirst, log []water.Given
 	if last, soaked := w.soaked(out.Bed.ID, area, give, log); soaked {
 		out.Says = fmt.Sprintf("It was watered on %s and lacks little: give nothing today.", last.Short())
 		if lacks := give + rest; float64(lacks) >= leastRest*float64(area) {
-			out.Says = fmt.Sprintf("It was watered on %s and still lacks %s: give that from %s on.", last.Short(), told(lacks, area), last.Add(rests).Short())
+			out.Says = fmt.Sprintf("It was watered on %s and still lacks %s; give the rest from %s on.", last.Short(), told(lacks, area), last.Add(rests).Short())
 		}
 		return
 	}

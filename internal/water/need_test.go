@@ -311,7 +311,7 @@ func TestTellSeason(t *testing.T) {
 	n := mustReckon(t, q)
 	supply := garden.Supply{Tap: 720, Roof: 20, Tank: 200}
 	said := strings.Join(TellSeason(n, StoreOf(n, supply, q.Years), supply, quantity.Metric), "\n")
-	for _, want := range []string{"In a typical year all beds want ", "The peak week of a dry year begins on ", " min of the tap.", "The tank of 200 L runs dry: it gives ", " short in the mean year", "it lacks most in the week from ", "would do in nine years of ten"} {
+	for _, want := range []string{"In a typical year all beds want ", "The peak week of a dry year begins on ", " min of the tap.", "The tank of 200 L runs dry in ", ": it gives ", " short in the mean year", "it lacks most in the week from ", "would do in nine years of ten"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q is not in\n%s", want, said)
 		}
@@ -328,6 +328,11 @@ func TestTellSeason(t *testing.T) {
 	}
 	if us, metric := Rough(6868*quantity.LitresPerGallon, quantity.US), Rough(35659, quantity.Metric); us != "6900 gal" || metric != "36000 L" {
 		t.Errorf("%s, %s", us, metric)
+	}
+	for share, want := range map[float64]string{1: "every year", 0.97: "nearly every year", 0.7: "7 years of ten", 0.12: "one year of ten"} {
+		if got := yearsOfTen(share); got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
 	}
 	if len(Cautions(supply)) == 0 || len(Cautions(garden.Supply{})) != 0 {
 		t.Error("cautions")

@@ -60,16 +60,30 @@ func tankSays(n Needs, store Store, s garden.Supply, units quantity.System) []st
 	if store.Whole >= 0.9 {
 		said = append(said, fmt.Sprintf("The tank of %s gives all of it in %.0f years of ten.", units.Volume(s.Tank), math.Floor(10*store.Whole)))
 	} else {
-		said = append(said, fmt.Sprintf("The tank of %s runs dry: it gives %.0f %% of the season's water and is %s short in the mean year.", units.Volume(s.Tank), math.Round(100*store.Met), Rough(store.Short, units)))
+		said = append(said, fmt.Sprintf("The tank of %s runs dry in %s: it gives %.0f %% of the season's water and is %s short in the mean year.", units.Volume(s.Tank), yearsOfTen(1-store.Whole), math.Round(100*store.Met), Rough(store.Short, units)))
 		said = append(said, shortWeeks(store, units))
 	}
 	switch {
 	case store.Enough > s.Tank:
-		said = append(said, fmt.Sprintf("Under this roof %s would do in nine years of ten.", units.Volume(store.Enough)))
+		said = append(said, fmt.Sprintf("Under this roof %s would do in nine years of ten.", Rough(store.Enough, units)))
 	case store.Enough == 0 && store.Whole < 0.9:
 		said = append(said, "Under this roof no tank would do in nine years of ten: it does not catch enough.")
 	}
 	return said
+}
+
+// yearsOfTen is a share of the years in words.
+func yearsOfTen(share float64) string {
+	switch n := math.Round(10 * share); {
+	case share >= 1:
+		return "every year"
+	case n >= 10:
+		return "nearly every year"
+	case n <= 1:
+		return "one year of ten"
+	default:
+		return fmt.Sprintf("%.0f years of ten", n)
+	}
 }
 
 // shortWeeks says when the tank fails first, and in which week it lacks most.
@@ -83,7 +97,11 @@ func shortWeeks(store Store, units quantity.System) string {
 			worst = i
 		}
 	}
-	most := fmt.Sprintf("it lacks most in the week from %s: %s in a typical year, %s in a dry one of ten", store.Weeks[worst].From.Short(), Rough(store.Weeks[worst].Short, units), Rough(store.Weeks[worst].DryShort, units))
+	typical := "nothing"
+	if short := store.Weeks[worst].Short; short >= 0.5 {
+		typical = Rough(short, units)
+	}
+	most := fmt.Sprintf("it lacks most in the week from %s: %s in a typical year, %s in a dry one of ten", store.Weeks[worst].From.Short(), typical, Rough(store.Weeks[worst].DryShort, units))
 	if first < 0 {
 		return "No week finds it empty in more than half of the years; " + most + "."
 	}

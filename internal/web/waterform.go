@@ -14,7 +14,7 @@ func (s *site) waterLogFields(g garden.Garden) []*field {
 	what := append([]choice{{Value: "rain", Label: "it rained"}}, bedChoice(g)...)
 	return []*field{
 		{Name: "what", Label: "What came", Kind: "choice", Options: what, Required: true},
-		{Name: "water", Label: "How much", Kind: "text", Required: true, Hint: "Rain as the gauge held it: “12 mm” or “0.5 in”. A bed: “30 L”, “25 min”, “4 cans” or “12 mm”."},
+		{Name: "water", Label: "How much", Kind: "text", Required: true, Hint: givenHint(g.Site.Units)},
 		{Name: "on", Label: "Day", Kind: "date", Value: s.Today().String(), Required: true},
 	}
 }
@@ -229,4 +229,12 @@ func (s *site) bedWaterSave(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return seeOther(w, r, "/water?done=watered")
+}
+
+// givenHint shows how rain and waterings are written, in the person's units; either system is read.
+func givenHint(u quantity.System) string {
+	if u == quantity.US {
+		return "Rain as the gauge held it: “0.5 in”. A bed: “8 gal”, “25 min”, “4 cans” or “0.5 in”."
+	}
+	return "Rain as the gauge held it: “12 mm”. A bed: “30 L”, “25 min”, “4 cans” or “12 mm”."
 }

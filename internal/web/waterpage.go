@@ -45,6 +45,7 @@ type bedWaterLine struct {
 	Bed, Href, Facts, Way string
 	Parts                 []water.PartTold
 	In                    string
+	Empty                 bool // nothing grows here in the week
 	None                  bool // something grows here in the week, and wants no water
 	Season, DrySeason     string
 }
@@ -92,10 +93,11 @@ func (s *site) waterShow(w http.ResponseWriter, r *http.Request) error {
 		if len(b.Need.Weeks) > 0 {
 			line.Season, line.DrySeason = water.Rough(b.Need.Typical, u), water.Rough(b.Need.Dry, u)
 		}
-		if week, ok := b.Week(v.Day); ok && week.Area > 0 {
+		if week, ok := b.Week(v.Day); ok {
 			p.Week = "the week from " + week.From.Short()
+			line.Empty = week.Area <= 0
 			line.Parts, line.In = water.TellParts(week, b.Way, v.Site.Supply, u), water.TellIn(week, u)
-			line.None = len(line.Parts) == 0
+			line.None = len(line.Parts) == 0 && !line.Empty
 		}
 		p.Beds = append(p.Beds, line)
 	}
