@@ -120,7 +120,7 @@ func Compute(in Input) (*Result, error) {
 		if err != nil {
 			return nil, err
 		}
-		r.Plan.Notes = append(r.Plan.Notes, carried...)
+		r.Plan.Notes = append(append(r.Plan.Notes, carried...), tallNotes(in.Garden, r.Plan, in.Crops)...)
 		r.Plan.Sun = sunOf(in.Garden, in.Record)
 	}
 	r.journal = in.Journal
