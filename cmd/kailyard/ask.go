@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/growth"
 	"kailyard/internal/quantity"
@@ -114,44 +115,41 @@ type chanceJSON struct {
 
 // Run prints frost chances.
 func (c *frostCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	in, err := input(ctx, e, b, c.seasonFlag)
-	if err != nil {
-		return err
-	}
-	limit, err := quantity.ParseTemperature(c.Threshold, in.Garden.Site.Units)
-	if err != nil {
-		return usageError{"--threshold: " + err.Error()}
-	}
-	in.Garden.Wants, in.Garden.Standing = nil, nil
-	r, err := season.Prepare(in)
-	if err != nil {
-		return err
-	}
-	f := r.Frost(limit)
-	v := frostJSON{ThresholdC: float64(limit), Years: f.Years, SpringNone: f.SpringNone, AutumnNone: f.AutumnNone, Weather: basisJSON(r)}
-	for _, percent := range []float64{90, 75, 50, 25, 10} {
-		v.Later = append(v.Later, chanceOf(f.LaterThan(percent)))
-		v.Earlier = append(v.Earlier, chanceOf(f.EarlierThan(percent)))
-	}
-	if e.json {
-		return e.printJSON(v)
-	}
-	u := in.Garden.Site.Units
-	e.printf("%s: nights at or below %s\n%s\n\n", in.Garden.Site.Name, u.Temperature(limit), wrapped(basisWords(r), "", 92))
-	e.printf("  In spring (%d of %d years have none):\n", f.SpringNone, f.Years)
-	for _, c := range v.Later {
-		e.printf("    %2d %% chance of a later one after %s\n", c.Percent, dateWords(c.Date))
-	}
-	e.printf("  In autumn (%d of %d years have none):\n", f.AutumnNone, f.Years)
-	for _, c := range v.Earlier {
-		e.printf("    %2d %% chance of an earlier one before %s\n", c.Percent, dateWords(c.Date))
-	}
-	return nil
+	return e.with(ctx, reading, func(b *book.Book) error {
+		in, err := input(ctx, e, b, c.seasonFlag)
+		if err != nil {
+			return err
+		}
+		limit, err := quantity.ParseTemperature(c.Threshold, in.Garden.Site.Units)
+		if err != nil {
+			return usageError{"--threshold: " + err.Error()}
+		}
+		in.Garden.Wants, in.Garden.Standing = nil, nil
+		r, err := season.Prepare(in)
+		if err != nil {
+			return err
+		}
+		f := r.Frost(limit)
+		v := frostJSON{ThresholdC: float64(limit), Years: f.Years, SpringNone: f.SpringNone, AutumnNone: f.AutumnNone, Weather: basisJSON(r)}
+		for _, percent := range []float64{90, 75, 50, 25, 10} {
+			v.Later = append(v.Later, chanceOf(f.LaterThan(percent)))
+			v.Earlier = append(v.Earlier, chanceOf(f.EarlierThan(percent)))
+		}
+		if e.json {
+			return e.printJSON(v)
+		}
+		u := in.Garden.Site.Units
+		e.printf("%s: nights at or below %s\n%s\n\n", in.Garden.Site.Name, u.Temperature(limit), wrapped(basisWords(r), "", 92))
+		e.printf("  In spring (%d of %d years have none):\n", f.SpringNone, f.Years)
+		for _, c := range v.Later {
+			e.printf("    %2d %% chance of a later one after %s\n", c.Percent, dateWords(c.Date))
+		}
+		e.printf("  In autumn (%d of %d years have none):\n", f.AutumnNone, f.Years)
+		for _, c := range v.Earlier {
+			e.printf("    %2d %% chance of an earlier one before %s\n", c.Percent, dateWords(c.Date))
+		}
+		return nil
+	})
 }
 
 func chanceOf(c weather.Chance) chanceJSON {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -94,26 +95,23 @@ type climateQualityJSON struct {
 
 // Run tells the climate of the garden.
 func (c *climateCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	in, err := input(ctx, e, b, c.seasonFlag)
-	if err != nil {
-		return err
-	}
-	in.Garden.Wants, in.Garden.Standing = nil, nil
-	r, err := season.Prepare(in)
-	if err != nil {
-		return err
-	}
-	v := climateShape(r)
-	if e.json {
-		return e.printJSON(v)
-	}
-	e.climateWords(r, v)
-	return nil
+	return e.with(ctx, reading, func(b *book.Book) error {
+		in, err := input(ctx, e, b, c.seasonFlag)
+		if err != nil {
+			return err
+		}
+		in.Garden.Wants, in.Garden.Standing = nil, nil
+		r, err := season.Prepare(in)
+		if err != nil {
+			return err
+		}
+		v := climateShape(r)
+		if e.json {
+			return e.printJSON(v)
+		}
+		e.climateWords(r, v)
+		return nil
+	})
 }
 
 func climateShape(r *season.Result) climateJSON {

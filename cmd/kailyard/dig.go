@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -94,38 +95,31 @@ func diggingOf(n *season.NewGround) *diggingJSON {
 
 // Run prints when the ground can be dug, and the short spells it is dug in.
 func (c *digCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	told, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	asked, err := bedsNamed(told, c.Bed)
-	if err != nil {
-		return err
-	}
-	g, err := e.ground(ctx, b, c.seasonFlag, season.GroundChoice{})
-	if err != nil {
-		return err
-	}
-	beds := g.Beds
-	if len(asked) > 0 {
-		beds = nil
-		for _, one := range asked {
-			if bed, ok := g.Bed(one.ID); ok {
-				beds = append(beds, bed)
+	return e.withGarden(ctx, reading, func(b *book.Book, told garden.Garden) error {
+		asked, err := bedsNamed(told, c.Bed)
+		if err != nil {
+			return err
+		}
+		g, err := e.ground(ctx, b, c.seasonFlag, season.GroundChoice{})
+		if err != nil {
+			return err
+		}
+		beds := g.Beds
+		if len(asked) > 0 {
+			beds = nil
+			for _, one := range asked {
+				if bed, ok := g.Bed(one.ID); ok {
+					beds = append(beds, bed)
+				}
 			}
 		}
-	}
-	v := c.digOf(g, beds)
-	if e.json {
-		return e.printJSON(v)
-	}
-	c.print(e, g, beds, v)
-	return nil
+		v := c.digOf(g, beds)
+		if e.json {
+			return e.printJSON(v)
+		}
+		c.print(e, g, beds, v)
+		return nil
+	})
 }
 
 // digOf gathers beds of one kind of ground, so that each chance is told once.

@@ -43,6 +43,33 @@ func (e *env) open(ctx context.Context, readOnly bool) (*book.Book, error) {
 	return book.Open(ctx, e.book, book.Options{ReadOnly: readOnly})
 }
 
+// What a command opens the book for.
+const (
+	reading  = true
+	changing = false
+)
+
+// with opens the book for reading or changing, does what is to be done, and closes it.
+func (e *env) with(ctx context.Context, readOnly bool, do func(b *book.Book) error) error {
+	b, err := e.open(ctx, readOnly)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	return do(b)
+}
+
+// withGarden is with, for what goes by the garden in the book.
+func (e *env) withGarden(ctx context.Context, readOnly bool, do func(b *book.Book, g garden.Garden) error) error {
+	return e.with(ctx, readOnly, func(b *book.Book) error {
+		g, err := b.Garden(ctx)
+		if err != nil {
+			return err
+		}
+		return do(b, g)
+	})
+}
+
 // create makes the book.
 func (e *env) create(ctx context.Context) (*book.Book, error) { return book.Create(ctx, e.book) }
 

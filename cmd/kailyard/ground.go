@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 
+	"kailyard/internal/book"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -60,25 +61,22 @@ func (importCmd) example() string { return "kailyard import garden.toml --book g
 
 // Run takes a description into the book.
 func (c *importCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	crops, _, err := b.Catalogue(ctx)
-	if err != nil {
-		return err
-	}
-	g, err := readDescription(c.File, crops)
-	if err != nil {
-		return err
-	}
-	if err := b.Import(ctx, g); err != nil {
-		return err
-	}
-	e.printf("%s: %d beds, %d wants, %d lines of history. Next: kailyard weather FILE, then kailyard plan.\n",
-		g.Site.Name, len(g.Beds), len(g.Wants), len(g.History))
-	return nil
+	return e.with(ctx, changing, func(b *book.Book) error {
+		crops, _, err := b.Catalogue(ctx)
+		if err != nil {
+			return err
+		}
+		g, err := readDescription(c.File, crops)
+		if err != nil {
+			return err
+		}
+		if err := b.Import(ctx, g); err != nil {
+			return err
+		}
+		e.printf("%s: %d beds, %d wants, %d lines of history. Next: kailyard weather FILE, then kailyard plan.\n",
+			g.Site.Name, len(g.Beds), len(g.Wants), len(g.History))
+		return nil
+	})
 }
 
 type exportCmd struct {
@@ -89,16 +87,9 @@ func (exportCmd) example() string { return "kailyard export --to garden.toml" }
 
 // Run writes the description.
 func (c *exportCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	return e.writeTo(c.To, func(w io.Writer) error { return garden.WriteDescription(w, g) })
+	return e.withGarden(ctx, reading, func(b *book.Book, g garden.Garden) error {
+		return e.writeTo(c.To, func(w io.Writer) error { return garden.WriteDescription(w, g) })
+	})
 }
 
 // writeTo writes to a new file, or to the screen when name is empty. It never replaces a file.

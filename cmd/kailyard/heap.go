@@ -64,26 +64,19 @@ func (heapShowCmd) example() string { return "kailyard heap 'by the fence'" }
 
 // withHeap opens the book and finds a heap by its name; the only one where no name is given.
 func (e *env) withHeap(ctx context.Context, name string, readOnly bool, do func(*book.Book, garden.Garden, garden.Heap) error) error {
-	b, err := e.open(ctx, readOnly)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	var names []string
-	for _, h := range g.Heaps {
-		if strings.EqualFold(strings.TrimSpace(h.Name), strings.TrimSpace(name)) {
-			return do(b, g, h)
+	return e.withGarden(ctx, readOnly, func(b *book.Book, g garden.Garden) error {
+		var names []string
+		for _, h := range g.Heaps {
+			if strings.EqualFold(strings.TrimSpace(h.Name), strings.TrimSpace(name)) {
+				return do(b, g, h)
+			}
+			names = append(names, h.Name)
 		}
-		names = append(names, h.Name)
-	}
-	if len(names) == 0 {
-		return fmt.Errorf("there is no heap yet; begin one with `kailyard heap start NAME`")
-	}
-	return fmt.Errorf("there is no heap %q; the heaps are %s", name, strings.Join(names, ", "))
+		if len(names) == 0 {
+			return fmt.Errorf("there is no heap yet; begin one with `kailyard heap start NAME`")
+		}
+		return fmt.Errorf("there is no heap %q; the heaps are %s", name, strings.Join(names, ", "))
+	})
 }
 
 // Run prints the heaps.
@@ -93,16 +86,9 @@ func (c *heapShowCmd) Run(ctx context.Context, e *env) error {
 			return e.printHeaps(g, []garden.Heap{h})
 		})
 	}
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	return e.printHeaps(g, g.Heaps)
+	return e.withGarden(ctx, reading, func(b *book.Book, g garden.Garden) error {
+		return e.printHeaps(g, g.Heaps)
+	})
 }
 
 func (e *env) printHeaps(g garden.Garden, heaps []garden.Heap) error {

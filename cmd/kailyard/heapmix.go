@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"kailyard/internal/book"
 	"kailyard/internal/garden"
 	"kailyard/internal/soil"
 )
@@ -42,51 +43,44 @@ type mixPartJSON struct {
 
 // Run prints a recipe.
 func (c *heapMixCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	parts, err := heapParts(c.Part, g.Site.Soil)
-	if err != nil {
-		return err
-	}
-	h, err := soil.MixHeap(parts, g.Site.Units)
-	if err != nil {
-		return err
-	}
-	if e.json {
-		v := mixJSON{Parts: []mixPartJSON{}, Ratio: h.Ratio, Moisture: h.Moisture, WaterL: float64(h.Water), InL: float64(h.In), BuiltL: float64(h.Built), OutLowL: float64(h.OutLow), OutHighL: float64(h.OutHigh),
-			Best: h.Best, Short: h.Short, Doubts: orEmpty(h.Doubts), Reasons: orEmpty(h.Reasons), Cautions: orEmpty(h.Cautions)}
+	return e.withGarden(ctx, reading, func(b *book.Book, g garden.Garden) error {
+		parts, err := heapParts(c.Part, g.Site.Soil)
+		if err != nil {
+			return err
+		}
+		h, err := soil.MixHeap(parts, g.Site.Units)
+		if err != nil {
+			return err
+		}
+		if e.json {
+			v := mixJSON{Parts: []mixPartJSON{}, Ratio: h.Ratio, Moisture: h.Moisture, WaterL: float64(h.Water), InL: float64(h.In), BuiltL: float64(h.Built), OutLowL: float64(h.OutLow), OutHighL: float64(h.OutHigh),
+				Best: h.Best, Short: h.Short, Doubts: orEmpty(h.Doubts), Reasons: orEmpty(h.Reasons), Cautions: orEmpty(h.Cautions)}
+			for _, p := range h.Parts {
+				v.Parts = append(v.Parts, mixPartJSON{p.Feedstock.ID, float64(p.Volume), float64(p.Left), float64(p.Mass)})
+			}
+			return e.printJSON(v)
+		}
 		for _, p := range h.Parts {
-			v.Parts = append(v.Parts, mixPartJSON{p.Feedstock.ID, float64(p.Volume), float64(p.Left), float64(p.Mass)})
+			left := ""
+			if p.Left > 0 {
+				left = "  (" + soil.Bulk(p.Left, g.Site.Units) + " left over)"
+			}
+			e.printf("  %-28s %s%s\n", p.Feedstock.Name, soil.Bulk(p.Volume, g.Site.Units), left)
 		}
-		return e.printJSON(v)
-	}
-	for _, p := range h.Parts {
-		left := ""
-		if p.Left > 0 {
-			left = "  (" + soil.Bulk(p.Left, g.Site.Units) + " left over)"
+		if h.Short != "" {
+			e.printf("%s\n", wrapped(h.Short, "  ", 92))
 		}
-		e.printf("  %-28s %s%s\n", p.Feedstock.Name, soil.Bulk(p.Volume, g.Site.Units), left)
-	}
-	if h.Short != "" {
-		e.printf("%s\n", wrapped(h.Short, "  ", 92))
-	}
-	for _, r := range h.Reasons {
-		e.printf("%s\n", wrapped("• "+r.Says, "  ", 92))
-	}
-	for _, says := range h.Doubts {
-		e.printf("%s\n", wrapped("• "+says, "  ", 92))
-	}
-	for _, says := range h.Cautions {
-		e.printf("%s\n", wrapped("! "+says, "  ", 92))
-	}
-	return nil
+		for _, r := range h.Reasons {
+			e.printf("%s\n", wrapped("• "+r.Says, "  ", 92))
+		}
+		for _, says := range h.Doubts {
+			e.printf("%s\n", wrapped("• "+says, "  ", 92))
+		}
+		for _, says := range h.Cautions {
+			e.printf("%s\n", wrapped("! "+says, "  ", 92))
+		}
+		return nil
+	})
 }
 
 // heapParts reads what goes into a heap: a feedstock and its volume.

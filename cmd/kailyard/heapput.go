@@ -25,29 +25,23 @@ func (heapStartCmd) example() string {
 
 // Run begins a heap.
 func (c *heapStartCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	for _, h := range g.Heaps {
-		if strings.EqualFold(h.Name, c.Name) {
-			return fmt.Errorf("there is a heap %q already; put more on it with `kailyard heap put`, or choose another name", h.Name)
+	return e.withGarden(ctx, changing, func(b *book.Book, g garden.Garden) error {
+		for _, h := range g.Heaps {
+			if strings.EqualFold(h.Name, c.Name) {
+				return fmt.Errorf("there is a heap %q already; put more on it with `kailyard heap put`, or choose another name", h.Name)
+			}
 		}
-	}
-	h := garden.Heap{Name: c.Name, Started: dayOf(e, c.On), Note: c.Note}
-	if h.Put, err = heapParts(c.Part, g.Site.Soil); err != nil {
-		return err
-	}
-	if _, err := b.AddHeap(ctx, h); err != nil {
-		return err
-	}
-	e.printf("Begun: %s, on %s.\n", h.Name, h.Started.Long())
-	return nil
+		put, err := heapParts(c.Part, g.Site.Soil)
+		if err != nil {
+			return err
+		}
+		h := garden.Heap{Name: c.Name, Started: dayOf(e, c.On), Note: c.Note, Put: put}
+		if _, err := b.AddHeap(ctx, h); err != nil {
+			return err
+		}
+		e.printf("Begun: %s, on %s.\n", h.Name, h.Started.Long())
+		return nil
+	})
 }
 
 // dayOf is the day a flag names, else today.

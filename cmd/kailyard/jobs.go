@@ -24,49 +24,46 @@ func (jobsCmd) example() string { return "kailyard jobs --week 2027-04-12" }
 
 // Run prints a week's jobs.
 func (c *jobsCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	day := e.Today
-	if c.Week.set {
-		day = c.Week.date
-	}
-	if c.All {
-		s, err := shown(ctx, b, c.seasonFlag, day)
-		if err != nil {
-			return err
+	return e.with(ctx, reading, func(b *book.Book) error {
+		day := e.Today
+		if c.Week.set {
+			day = c.Week.date
 		}
-		r, err := keptFor(ctx, b, s)
+		if c.All {
+			s, err := shown(ctx, b, c.seasonFlag, day)
+			if err != nil {
+				return err
+			}
+			r, err := keptFor(ctx, b, s)
+			if err != nil {
+				return err
+			}
+			e.tellAside(r.Aside)
+			if e.json {
+				return e.printJSON(jobsOf(r, r.Jobs))
+			}
+			e.printf("%s — all jobs of %s\n\n", r.Garden.Site.Name, r.Season)
+			e.printAlarms(season.AlarmsOf(r.Garden, e.clock()), r.Garden)
+			e.printf("%s", work.Words(r.Jobs, bedsByID(r)))
+			return nil
+		}
+		r, err := weekOf(ctx, b, c.seasonFlag, day)
 		if err != nil {
 			return err
 		}
 		e.tellAside(r.Aside)
+		alarms := season.AlarmsOf(r.Garden, e.clock())
 		if e.json {
-			return e.printJSON(jobsOf(r, r.Jobs))
+			for _, a := range alarms {
+				fmt.Fprintf(e.Stderr, "kailyard: %s\n", alarmWords(a, r.Garden))
+			}
+			return e.printJSON(jobsOf(r, work.Between(r.Jobs, weekSpan(day))))
 		}
-		e.printf("%s — all jobs of %s\n\n", r.Garden.Site.Name, r.Season)
-		e.printAlarms(season.AlarmsOf(r.Garden, e.clock()), r.Garden)
-		e.printf("%s", work.Words(r.Jobs, bedsByID(r)))
+		e.printf("%s\n\n", r.Garden.Site.Name)
+		e.printAlarms(alarms, r.Garden)
+		e.printWeek(r, day)
 		return nil
-	}
-	r, err := weekOf(ctx, b, c.seasonFlag, day)
-	if err != nil {
-		return err
-	}
-	e.tellAside(r.Aside)
-	alarms := season.AlarmsOf(r.Garden, e.clock())
-	if e.json {
-		for _, a := range alarms {
-			fmt.Fprintf(e.Stderr, "kailyard: %s\n", alarmWords(a, r.Garden))
-		}
-		return e.printJSON(jobsOf(r, work.Between(r.Jobs, weekSpan(day))))
-	}
-	e.printf("%s\n\n", r.Garden.Site.Name)
-	e.printAlarms(alarms, r.Garden)
-	e.printWeek(r, day)
-	return nil
+	})
 }
 
 // alarmWords is an alarm in a line, with its beds.
@@ -151,24 +148,21 @@ func (ordersCmd) example() string { return "kailyard orders --season 2027 --json
 
 // Run prints the order list.
 func (c *ordersCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	flag := c.seasonFlag
-	if in, err := input(ctx, e, b, flag); err == nil { // the coming season's list, once it is planned
-		if p, err := b.Plan(ctx, in.Season.Year()); err == nil && p != nil {
-			flag.Season = in.Season.Year()
+	return e.with(ctx, reading, func(b *book.Book) error {
+		flag := c.seasonFlag
+		if in, err := input(ctx, e, b, flag); err == nil { // the coming season's list, once it is planned
+			if p, err := b.Plan(ctx, in.Season.Year()); err == nil && p != nil {
+				flag.Season = in.Season.Year()
+			}
 		}
-	}
-	r, err := kept(ctx, e, b, flag)
-	if err != nil {
-		return err
-	}
-	if e.json {
-		return e.printJSON(ordersOf(r.Orders))
-	}
-	e.printf("%s — what to buy for %s\n\n%s", r.Garden.Site.Name, r.Season, work.OrderWords(r.Orders, r.Garden.Site.Units))
-	return nil
+		r, err := kept(ctx, e, b, flag)
+		if err != nil {
+			return err
+		}
+		if e.json {
+			return e.printJSON(ordersOf(r.Orders))
+		}
+		e.printf("%s — what to buy for %s\n\n%s", r.Garden.Site.Name, r.Season, work.OrderWords(r.Orders, r.Garden.Site.Units))
+		return nil
+	})
 }

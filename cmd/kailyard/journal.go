@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -26,56 +27,50 @@ func (noteCmd) example() string {
 
 // Run appends a journal entry.
 func (c *noteCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	entry := garden.Entry{
-		Date: e.Today, Kind: garden.EntryKind(strings.ReplaceAll(c.Kind, "-", " ")),
-		Planting: c.Planting, Text: strings.Join(c.Text, " "),
-	}
-	if c.On.set {
-		entry.Date = c.On.date
-	}
-	wet := entry.Kind == garden.Watered || entry.Kind == garden.Rained
-	if c.Amount != "" && !wet {
-		if entry.Amount, err = quantity.ParseMass(c.Amount, g.Site.Units); err != nil {
-			return usageError{"--amount: " + err.Error()}
+	return e.withGarden(ctx, changing, func(b *book.Book, g garden.Garden) error {
+		entry := garden.Entry{
+			Date: e.Today, Kind: garden.EntryKind(strings.ReplaceAll(c.Kind, "-", " ")),
+			Planting: c.Planting, Text: strings.Join(c.Text, " "),
 		}
-	}
-	if c.Bed != "" {
-		var names []string
-		for _, bed := range g.Beds {
-			names = append(names, bed.Name)
-			if strings.EqualFold(bed.Name, c.Bed) {
-				entry.BedID = bed.ID
+		if c.On.set {
+			entry.Date = c.On.date
+		}
+		wet := entry.Kind == garden.Watered || entry.Kind == garden.Rained
+		if c.Amount != "" && !wet {
+			var err error
+			if entry.Amount, err = quantity.ParseMass(c.Amount, g.Site.Units); err != nil {
+				return usageError{"--amount: " + err.Error()}
 			}
 		}
-		if entry.BedID == 0 {
-			return fmt.Errorf("there is no bed %q; the beds are %s", c.Bed, strings.Join(names, ", "))
+		if c.Bed != "" {
+			var names []string
+			for _, bed := range g.Beds {
+				names = append(names, bed.Name)
+				if strings.EqualFold(bed.Name, c.Bed) {
+					entry.BedID = bed.ID
+				}
+			}
+			if entry.BedID == 0 {
+				return fmt.Errorf("there is no bed %q; the beds are %s", c.Bed, strings.Join(names, ", "))
+			}
 		}
-	}
-	if wet {
-		if err := c.water(&entry, g); err != nil {
+		if wet {
+			if err := c.water(&entry, g); err != nil {
+				return err
+			}
+			if err := entry.Validate().Err(); err != nil {
+				return err
+			}
+		}
+		if _, err := b.Append(ctx, entry); err != nil {
 			return err
 		}
-		if err := entry.Validate().Err(); err != nil {
-			return err
+		if wet {
+			e.oddButKept(entry.Validate())
 		}
-	}
-	if _, err := b.Append(ctx, entry); err != nil {
-		return err
-	}
-	if wet {
-		e.oddButKept(entry.Validate())
-	}
-	e.printf("Written: %s, %s%s.\n", entry.Date.Long(), entry.Kind, came(entry, g.Site.Units))
-	return nil
+		e.printf("Written: %s, %s%s.\n", entry.Date.Long(), entry.Kind, came(entry, g.Site.Units))
+		return nil
+	})
 }
 
 // water reads what fell, or what a bed was given, from --amount or the first words.
@@ -157,52 +152,45 @@ type entryJSON struct {
 
 // Run prints the journal.
 func (c *journalCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	span := civil.Span{From: e.Today - 365, To: e.Today}
-	if c.From.set {
-		span.From = c.From.date
-	}
-	if c.To.set {
-		span.To = c.To.date
-	}
-	entries, err := b.Journal(ctx, span)
-	if err != nil {
-		return err
-	}
-	beds := map[int64]string{}
-	for _, bed := range g.Beds {
-		beds[bed.ID] = bed.Name
-	}
-	if e.json {
-		list := []entryJSON{}
+	return e.withGarden(ctx, reading, func(b *book.Book, g garden.Garden) error {
+		span := civil.Span{From: e.Today - 365, To: e.Today}
+		if c.From.set {
+			span.From = c.From.date
+		}
+		if c.To.set {
+			span.To = c.To.date
+		}
+		entries, err := b.Journal(ctx, span)
+		if err != nil {
+			return err
+		}
+		beds := map[int64]string{}
+		for _, bed := range g.Beds {
+			beds[bed.ID] = bed.Name
+		}
+		if e.json {
+			list := []entryJSON{}
+			for _, one := range entries {
+				list = append(list, entryJSON{one.Date, string(one.Kind), beds[one.BedID], one.Planting, float64(one.Amount), one.Text, one.Material, float64(one.Volume), float64(one.Depth)})
+			}
+			return e.printJSON(list)
+		}
+		if len(entries) == 0 {
+			e.printf("Nothing written down from %s to %s.\n", span.From, span.To)
+		}
 		for _, one := range entries {
-			list = append(list, entryJSON{one.Date, string(one.Kind), beds[one.BedID], one.Planting, float64(one.Amount), one.Text, one.Material, float64(one.Volume), float64(one.Depth)})
+			amount := ""
+			if one.Amount > 0 || one.Volume > 0 {
+				amount = amountWords(one.Amount, one.Volume, g.Site.Units)
+			}
+			if says := came(one, g.Site.Units); says != "" {
+				amount = strings.TrimPrefix(says, ": ")
+			}
+			if one.Material != "" {
+				one.Text = strings.TrimSpace(materialName(one.Material) + " " + one.Text)
+			}
+			e.printf("%s  %-10s %-18s %-9s %-8s %s\n", one.Date, one.Kind, beds[one.BedID], one.Planting, amount, one.Text)
 		}
-		return e.printJSON(list)
-	}
-	if len(entries) == 0 {
-		e.printf("Nothing written down from %s to %s.\n", span.From, span.To)
-	}
-	for _, one := range entries {
-		amount := ""
-		if one.Amount > 0 || one.Volume > 0 {
-			amount = amountWords(one.Amount, one.Volume, g.Site.Units)
-		}
-		if says := came(one, g.Site.Units); says != "" {
-			amount = strings.TrimPrefix(says, ": ")
-		}
-		if one.Material != "" {
-			one.Text = strings.TrimSpace(materialName(one.Material) + " " + one.Text)
-		}
-		e.printf("%s  %-10s %-18s %-9s %-8s %s\n", one.Date, one.Kind, beds[one.BedID], one.Planting, amount, one.Text)
-	}
-	return nil
+		return nil
+	})
 }

@@ -14,16 +14,13 @@ func (backupCmd) example() string { return "kailyard backup garden-2027-04-12.ka
 
 // Run copies the book.
 func (c *backupCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	if err := b.Backup(ctx, c.To); err != nil {
-		return err
-	}
-	e.printf("Copied %s to %s.\n", e.book, c.To)
-	return nil
+	return e.with(ctx, reading, func(b *book.Book) error {
+		if err := b.Backup(ctx, c.To); err != nil {
+			return err
+		}
+		e.printf("Copied %s to %s.\n", e.book, c.To)
+		return nil
+	})
 }
 
 type restoreCmd struct {

@@ -55,59 +55,53 @@ type remedyJSON struct {
 
 // Run tells the light of the beds.
 func (c *lightCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	beds := g.Beds
-	if len(c.Beds) > 0 {
-		if beds, err = bedsNamed(g, c.Beds); err != nil {
+	return e.withGarden(ctx, reading, func(b *book.Book, g garden.Garden) error {
+		beds := g.Beds
+		var err error
+		if len(c.Beds) > 0 {
+			if beds, err = bedsNamed(g, c.Beds); err != nil {
+				return err
+			}
+		}
+		record, err := b.Record(ctx)
+		if err != nil && !book.IsKind(err, book.Unknown) {
 			return err
 		}
-	}
-	record, err := b.Record(ctx)
-	if err != nil && !book.IsKind(err, book.Unknown) {
-		return err
-	}
-	y := season.LightYearOf(g, record)
-	v := lightJSON{Basis: y.Sunshine.Says, Changed: []string{}, Beds: []bedLightJSON{}}
-	s, err := shown(ctx, b, seasonFlag{}, e.clock())
-	if err != nil {
-		return err
-	}
-	plan, err := b.Plan(ctx, s.Year())
-	if err != nil {
-		return err
-	}
-	changed := season.LightSince(g, record, plan)
-	for _, bed := range changed {
-		v.Changed = append(v.Changed, bed.Name)
-	}
-	for _, bed := range beds {
-		v.Beds = append(v.Beds, bedLightShape(y, bed, len(c.Beds) > 0 || e.json))
-	}
-	if e.json {
-		return e.printJSON(v)
-	}
-	if len(beds) == 0 {
-		e.printf("The garden has no beds yet: kailyard import FILE takes them from a description.\n")
-		return nil
-	}
-	e.lightTable(y, v)
-	if len(c.Beds) > 0 {
-		for i, bed := range beds {
-			e.lightOfBed(y, bed, v.Beds[i])
+		y := season.LightYearOf(g, record)
+		v := lightJSON{Basis: y.Sunshine.Says, Changed: []string{}, Beds: []bedLightJSON{}}
+		s, err := shown(ctx, b, seasonFlag{}, e.clock())
+		if err != nil {
+			return err
 		}
-	}
-	if len(changed) > 0 {
-		e.printf("\n%s\n", wrapped("! "+lightSinceOf(changed, s), "", 92))
-	}
-	return nil
+		plan, err := b.Plan(ctx, s.Year())
+		if err != nil {
+			return err
+		}
+		changed := season.LightSince(g, record, plan)
+		for _, bed := range changed {
+			v.Changed = append(v.Changed, bed.Name)
+		}
+		for _, bed := range beds {
+			v.Beds = append(v.Beds, bedLightShape(y, bed, len(c.Beds) > 0 || e.json))
+		}
+		if e.json {
+			return e.printJSON(v)
+		}
+		if len(beds) == 0 {
+			e.printf("The garden has no beds yet: kailyard import FILE takes them from a description.\n")
+			return nil
+		}
+		e.lightTable(y, v)
+		if len(c.Beds) > 0 {
+			for i, bed := range beds {
+				e.lightOfBed(y, bed, v.Beds[i])
+			}
+		}
+		if len(changed) > 0 {
+			e.printf("\n%s\n", wrapped("! "+lightSinceOf(changed, s), "", 92))
+		}
+		return nil
+	})
 }
 
 func bedLightShape(y light.Year, bed garden.Bed, remedies bool) bedLightJSON {

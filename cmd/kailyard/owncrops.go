@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"kailyard/internal/book"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/season"
@@ -20,53 +21,46 @@ func (cropsOwnCmd) example() string { return "kailyard crops own --json" }
 
 // Run lists the book's own crops, and says which are set aside and why.
 func (c *cropsOwnCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	catalogue, aside := g.Catalogue(crop.Default())
-	list := []cropJSON{}
-	add := func(id string) {
-		if one, ok := catalogue.Find(id); ok && one.Own {
-			var own []crop.Figure
-			for _, f := range one.Figures {
-				if f.Quality == crop.Own {
-					own = append(own, f)
+	return e.withGarden(ctx, reading, func(b *book.Book, g garden.Garden) error {
+		catalogue, aside := g.Catalogue(crop.Default())
+		list := []cropJSON{}
+		add := func(id string) {
+			if one, ok := catalogue.Find(id); ok && one.Own {
+				var own []crop.Figure
+				for _, f := range one.Figures {
+					if f.Quality == crop.Own {
+						own = append(own, f)
+					}
 				}
+				list = append(list, cropOf(one, own))
 			}
-			list = append(list, cropOf(one, own))
 		}
-	}
-	for _, f := range g.Own.Files {
-		add(f.ID)
-	}
-	for _, v := range g.Own.Varieties {
-		add(v.ID)
-	}
-	for _, a := range aside {
-		fmt.Fprintf(e.Stderr, "kailyard: %s\n", a.Error())
-	}
-	if e.json {
-		return e.printJSON(list)
-	}
-	if len(list) == 0 {
-		e.printf("No crops of your own yet. Add a variety with `kailyard crops vary`, or a whole crop with `kailyard crops add`.\n")
-	}
-	for _, v := range list {
-		if v.Retired {
-			v.Name += " (no longer grown)"
+		for _, f := range g.Own.Files {
+			add(f.ID)
 		}
-		e.printCrop(v, &g.Site.Units)
-		if v.Note != "" {
-			e.printf("%s\n", wrapped(v.Note, "    ", 92))
+		for _, v := range g.Own.Varieties {
+			add(v.ID)
 		}
-	}
-	return nil
+		for _, a := range aside {
+			fmt.Fprintf(e.Stderr, "kailyard: %s\n", a.Error())
+		}
+		if e.json {
+			return e.printJSON(list)
+		}
+		if len(list) == 0 {
+			e.printf("No crops of your own yet. Add a variety with `kailyard crops vary`, or a whole crop with `kailyard crops add`.\n")
+		}
+		for _, v := range list {
+			if v.Retired {
+				v.Name += " (no longer grown)"
+			}
+			e.printCrop(v, &g.Site.Units)
+			if v.Note != "" {
+				e.printf("%s\n", wrapped(v.Note, "    ", 92))
+			}
+		}
+		return nil
+	})
 }
 
 type cropsVaryCmd struct {
@@ -87,48 +81,45 @@ func (cropsVaryCmd) example() string {
 
 // Run keeps a variety.
 func (c *cropsVaryCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	catalogue, _, err := b.Catalogue(ctx)
-	if err != nil {
-		return err
-	}
-	base := catalogue.One(c.Crop)
-	if base == nil {
-		found, near := catalogue.Match(c.Crop)
-		if len(found) == 0 {
-			return season.UnknownCrop(c.Crop, near)
+	return e.with(ctx, changing, func(b *book.Book) error {
+		catalogue, _, err := b.Catalogue(ctx)
+		if err != nil {
+			return err
 		}
-		return fmt.Errorf("%q may be several crops; say which: %s", c.Crop, strings.Join(ids(found), ", "))
-	}
-	v := crop.Variety{ID: c.Change, Name: c.Name, Base: base.ID, Days: c.Days, Yield: c.Yield}
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	v.InRow, v.BetweenRows = garden.PacketLength(c.InRow, g.Site.Units), garden.PacketLength(c.BetweenRows, g.Site.Units)
-	if c.Note != nil {
-		v.Note = *c.Note
-	}
-	if c.From != "" {
-		way, ok := crop.WayFrom(c.From)
-		if !ok {
-			return usageError{fmt.Sprintf("--from %s: write sowing, setting-out or planting", c.From)}
+		base := catalogue.One(c.Crop)
+		if base == nil {
+			found, near := catalogue.Match(c.Crop)
+			if len(found) == 0 {
+				return season.UnknownCrop(c.Crop, near)
+			}
+			return fmt.Errorf("%q may be several crops; say which: %s", c.Crop, strings.Join(ids(found), ", "))
 		}
-		v.From = way
-	}
-	if c.Change != "" {
-		err = b.SaveVariety(ctx, v)
-	} else {
-		v.ID, err = b.AddVariety(ctx, v)
-	}
-	if err != nil {
-		return asFlags(err)
-	}
-	return e.printOwn(ctx, b, v.ID, "Kept")
+		v := crop.Variety{ID: c.Change, Name: c.Name, Base: base.ID, Days: c.Days, Yield: c.Yield}
+		g, err := b.Garden(ctx)
+		if err != nil {
+			return err
+		}
+		v.InRow, v.BetweenRows = garden.PacketLength(c.InRow, g.Site.Units), garden.PacketLength(c.BetweenRows, g.Site.Units)
+		if c.Note != nil {
+			v.Note = *c.Note
+		}
+		if c.From != "" {
+			way, ok := crop.WayFrom(c.From)
+			if !ok {
+				return usageError{fmt.Sprintf("--from %s: write sowing, setting-out or planting", c.From)}
+			}
+			v.From = way
+		}
+		if c.Change != "" {
+			err = b.SaveVariety(ctx, v)
+		} else {
+			v.ID, err = b.AddVariety(ctx, v)
+		}
+		if err != nil {
+			return asFlags(err)
+		}
+		return e.printOwn(ctx, b, v.ID, "Kept")
+	})
 }
 
 // asFlags names what is wrong with a variety by the flags of its command.
@@ -172,15 +163,12 @@ func (c *cropsAddCmd) Run(ctx context.Context, e *env) error {
 	if _, err := f.Load(); err != nil {
 		return err
 	}
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	if err := b.SaveCropFile(ctx, f); err != nil {
-		return err
-	}
-	return e.printOwn(ctx, b, f.ID, "Taken in")
+	return e.with(ctx, changing, func(b *book.Book) error {
+		if err := b.SaveCropFile(ctx, f); err != nil {
+			return err
+		}
+		return e.printOwn(ctx, b, f.ID, "Taken in")
+	})
 }
 
 // cataloguer tells the catalogue of a book.
@@ -227,19 +215,16 @@ func (cropsRemoveCmd) example() string { return "kailyard crops remove the-neigh
 
 // Run takes an own crop out.
 func (c *cropsRemoveCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	retired, err := b.RemoveCrop(ctx, c.ID)
-	if err != nil {
-		return err
-	}
-	if retired {
-		e.printf("%s is no longer offered. History and plans name it, so the book keeps it.\n", c.ID)
+	return e.with(ctx, changing, func(b *book.Book) error {
+		retired, err := b.RemoveCrop(ctx, c.ID)
+		if err != nil {
+			return err
+		}
+		if retired {
+			e.printf("%s is no longer offered. History and plans name it, so the book keeps it.\n", c.ID)
+			return nil
+		}
+		e.printf("%s is taken out.\n", c.ID)
 		return nil
-	}
-	e.printf("%s is taken out.\n", c.ID)
-	return nil
+	})
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"kailyard/internal/book"
 	"kailyard/internal/plan"
 )
 
@@ -21,36 +22,33 @@ func (planCmd) example() string {
 
 // Run makes or reads the plan.
 func (c *planCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, c.Kept)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	if c.Kept {
-		r, err := kept(ctx, e, b, c.seasonFlag)
+	return e.with(ctx, c.Kept, func(b *book.Book) error {
+		if c.Kept {
+			r, err := kept(ctx, e, b, c.seasonFlag)
+			if err != nil {
+				return err
+			}
+			return e.printPlan(r)
+		}
+		in, err := input(ctx, e, b, c.seasonFlag)
 		if err != nil {
 			return err
 		}
+		if len(c.Set) > 0 {
+			if in.Settings, err = changed(in.Settings, c.Set); err != nil {
+				return err
+			}
+			if err := b.SaveSettings(ctx, in.Settings); err != nil {
+				return err
+			}
+		}
+		r, err := makePlan(ctx, b, in, e.Today, c.Afresh)
+		if err != nil {
+			return err
+		}
+		e.tellAside(r.Aside)
 		return e.printPlan(r)
-	}
-	in, err := input(ctx, e, b, c.seasonFlag)
-	if err != nil {
-		return err
-	}
-	if len(c.Set) > 0 {
-		if in.Settings, err = changed(in.Settings, c.Set); err != nil {
-			return err
-		}
-		if err := b.SaveSettings(ctx, in.Settings); err != nil {
-			return err
-		}
-	}
-	r, err := makePlan(ctx, b, in, e.Today, c.Afresh)
-	if err != nil {
-		return err
-	}
-	e.tellAside(r.Aside)
-	return e.printPlan(r)
+	})
 }
 
 // changed applies name=value pairs to the planner's settings by its setting records.

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/season"
 )
@@ -63,50 +64,47 @@ func (c *readyCmd) Run(ctx context.Context, e *env) error {
 	if err != nil {
 		return usageError{"--by: " + err.Error()}
 	}
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	in, err := input(ctx, e, b, seasonFlag{})
-	if err != nil {
-		return err
-	}
-	found, near := in.Crops.Match(c.Crop)
-	if len(found) == 0 {
-		return season.UnknownCrop(c.Crop, near)
-	}
-	in.Garden.Standing, in.Garden.Wants = nil, nil
-	in.Season = civil.SeasonHolding(day, in.Garden.Site.Latitude)
-	r, err := season.Prepare(in)
-	if err != nil {
-		return err
-	}
-	list, verbs := []readyJSON{}, []string{}
-	for _, one := range found {
-		ways, err := r.Ready(one, day, c.Share, e.Today)
+	return e.with(ctx, reading, func(b *book.Book) error {
+		in, err := input(ctx, e, b, seasonFlag{})
 		if err != nil {
 			return err
 		}
-		for _, a := range ways {
-			list, verbs = append(list, readyOf(a, feast)), append(verbs, a.Verb())
+		found, near := in.Crops.Match(c.Crop)
+		if len(found) == 0 {
+			return season.UnknownCrop(c.Crop, near)
 		}
-	}
-	if e.json {
-		return e.printJSON(list)
-	}
-	title := day.Long()
-	if feast != "" {
-		title = feast + ", " + title
-	}
-	e.printf("%s: ready by %s\n%s\n", in.Garden.Site.Name, title, wrapped(basisWords(r), "", 92))
-	for i, v := range list {
-		e.printf("\n%s, to %s\n", v.Crop, verbs[i])
-		for _, s := range v.Says {
-			e.printf("%s\n", wrapped(s, "  ", 92))
+		in.Garden.Standing, in.Garden.Wants = nil, nil
+		in.Season = civil.SeasonHolding(day, in.Garden.Site.Latitude)
+		r, err := season.Prepare(in)
+		if err != nil {
+			return err
 		}
-	}
-	return nil
+		list, verbs := []readyJSON{}, []string{}
+		for _, one := range found {
+			ways, err := r.Ready(one, day, c.Share, e.Today)
+			if err != nil {
+				return err
+			}
+			for _, a := range ways {
+				list, verbs = append(list, readyOf(a, feast)), append(verbs, a.Verb())
+			}
+		}
+		if e.json {
+			return e.printJSON(list)
+		}
+		title := day.Long()
+		if feast != "" {
+			title = feast + ", " + title
+		}
+		e.printf("%s: ready by %s\n%s\n", in.Garden.Site.Name, title, wrapped(basisWords(r), "", 92))
+		for i, v := range list {
+			e.printf("\n%s, to %s\n", v.Crop, verbs[i])
+			for _, s := range v.Says {
+				e.printf("%s\n", wrapped(s, "  ", 92))
+			}
+		}
+		return nil
+	})
 }
 
 func readyOf(a season.Ready, feast string) readyJSON {

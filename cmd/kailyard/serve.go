@@ -28,12 +28,9 @@ func (serveCmd) example() string { return "kailyard serve --book garden.kailyard
 
 // Run serves the book until stopped.
 func (c *serveCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	return e.serve(ctx, b, c.Address)
+	return e.with(ctx, changing, func(b *book.Book) error {
+		return e.serve(ctx, b, c.Address)
+	})
 }
 
 // serve shows a book in the browser until the context ends.

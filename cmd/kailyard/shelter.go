@@ -61,48 +61,45 @@ func shelterOf(s season.Shelter) shelterJSON {
 
 // Run says what a planting would come to under each cover, or grows it under one.
 func (c *underCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, c.Cover == "")
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	if c.Cover == "" && c.On.set {
-		return usageError{"--on: name the cover too, or open"}
-	}
-	if c.Cover == "" {
-		return c.tell(ctx, e, b)
-	}
-	how := season.Growing{}
-	if c.On.set {
-		how.Start = &c.On.date
-	}
-	if !garden.IsOpen(c.Cover) {
-		found, err := coverNamed(c.Cover)
+	return e.with(ctx, c.Cover == "", func(b *book.Book) error {
+		if c.Cover == "" && c.On.set {
+			return usageError{"--on: name the cover too, or open"}
+		}
+		if c.Cover == "" {
+			return c.tell(ctx, e, b)
+		}
+		how := season.Growing{}
+		if c.On.set {
+			how.Start = &c.On.date
+		}
+		if !garden.IsOpen(c.Cover) {
+			found, err := coverNamed(c.Cover)
+			if err != nil {
+				return err
+			}
+			how.Cover = found.ID
+		}
+		s, err := shown(ctx, b, c.seasonFlag, e.clock())
 		if err != nil {
 			return err
 		}
-		how.Cover = found.ID
-	}
-	s, err := shown(ctx, b, c.seasonFlag, e.clock())
-	if err != nil {
-		return err
-	}
-	r, err := regrow(ctx, b, s, e.clock(), c.Key, how)
-	if err != nil {
-		return err
-	}
-	p, _ := r.Planting(c.Key)
-	if e.json {
-		return e.printJSON(plantingOf(r, p))
-	}
-	plantingWords(e.Stdout, r, p)
-	for _, why := range p.Reasons {
-		if why.Rule == "your choice" || why.Rule == "cover" {
-			e.printf("%s\n", wrapped("• "+why.Says, "           ", 92))
+		r, err := regrow(ctx, b, s, e.clock(), c.Key, how)
+		if err != nil {
+			return err
 		}
-	}
-	e.printf("Kept. The plan as it was stays in the book; `kailyard jobs --all` has its new jobs.\n")
-	return nil
+		p, _ := r.Planting(c.Key)
+		if e.json {
+			return e.printJSON(plantingOf(r, p))
+		}
+		plantingWords(e.Stdout, r, p)
+		for _, why := range p.Reasons {
+			if why.Rule == "your choice" || why.Rule == "cover" {
+				e.printf("%s\n", wrapped("• "+why.Says, "           ", 92))
+			}
+		}
+		e.printf("Kept. The plan as it was stays in the book; `kailyard jobs --all` has its new jobs.\n")
+		return nil
+	})
 }
 
 // tell prints what each cover would bring.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"kailyard/internal/book"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 	"kailyard/internal/season"
@@ -91,24 +92,21 @@ func buyOf(g *season.Ground) buyJSON {
 
 // Run prints the shopping list.
 func (c *soilBuyCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	choice, err := c.choice()
-	if err != nil {
-		return err
-	}
-	g, err := e.ground(ctx, b, c.seasonFlag, choice)
-	if err != nil {
-		return err
-	}
-	if e.json {
-		return e.printJSON(buyOf(g))
-	}
-	e.printBuy(g)
-	return nil
+	return e.with(ctx, reading, func(b *book.Book) error {
+		choice, err := c.choice()
+		if err != nil {
+			return err
+		}
+		g, err := e.ground(ctx, b, c.seasonFlag, choice)
+		if err != nil {
+			return err
+		}
+		if e.json {
+			return e.printJSON(buyOf(g))
+		}
+		e.printBuy(g)
+		return nil
+	})
 }
 
 // printBuy prints the shopping list in words.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 
+	"kailyard/internal/book"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 	"kailyard/internal/soil"
@@ -32,37 +33,30 @@ const usualWord = "usual"
 // Run keeps what is put on the ground, or tells what is kept.
 func (c *soilChooseCmd) Run(ctx context.Context, e *env) error {
 	changes := c.Natural || c.Any || c.Lime != "" || c.Organic != ""
-	b, err := e.open(ctx, !changes)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	if changes {
-		if err := c.take(&g.Site.Soil); err != nil {
-			return err
+	return e.withGarden(ctx, !changes, func(b *book.Book, g garden.Garden) error {
+		if changes {
+			if err := c.take(&g.Site.Soil); err != nil {
+				return err
+			}
+			if err := b.SaveSite(ctx, g.Site); err != nil {
+				return err
+			}
 		}
-		if err := b.SaveSite(ctx, g.Site); err != nil {
-			return err
+		s := g.Site.Soil
+		if e.json {
+			return e.printJSON(soilChoiceJSON{s.Natural, s.Lime, s.Organic})
 		}
-	}
-	s := g.Site.Soil
-	if e.json {
-		return e.printJSON(soilChoiceJSON{s.Natural, s.Lime, s.Organic})
-	}
-	foods, lime := "of any kind", "by the magnesium test"
-	if s.Natural {
-		foods = "from plants, animals or rock only"
-	}
-	if m, ok := soil.Find(s.Lime); ok {
-		lime = m.Name
-	}
-	organic, _ := soil.Find(cmp.Or(s.Organic, "compost"))
-	e.printf("Plant foods: %s.\nLime: %s.\nOrganic matter: %s.\n", foods, lime, organic.Name)
-	return nil
+		foods, lime := "of any kind", "by the magnesium test"
+		if s.Natural {
+			foods = "from plants, animals or rock only"
+		}
+		if m, ok := soil.Find(s.Lime); ok {
+			lime = m.Name
+		}
+		organic, _ := soil.Find(cmp.Or(s.Organic, "compost"))
+		e.printf("Plant foods: %s.\nLime: %s.\nOrganic matter: %s.\n", foods, lime, organic.Name)
+		return nil
+	})
 }
 
 // take puts what the flags say to what is kept.

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kailyard/internal/book"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -40,29 +41,22 @@ func (soilPackListCmd) example() string { return "kailyard soil pack list --json
 
 // Run lists the packages.
 func (c *soilPackListCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	list := []packJSON{}
-	for _, p := range g.Packages {
-		list = append(list, packJSON{p.ID, p.Material, p.Name, float64(p.Mass), float64(p.Volume), p.Price, p.N, p.P2O5, p.K2O, p.CCE, p.Fineness})
-	}
-	if e.json {
-		return e.printJSON(list)
-	}
-	if len(list) == 0 {
-		e.printf("No packages are told. Keep those on sale where you buy with `kailyard soil pack add`; until then the usual ones are reckoned with, without a price.\n")
-	}
-	for _, p := range g.Packages {
-		e.printf("  %3d  %-34s %-9s %s\n", p.ID, packName(p), sizeWords(p, g.Site.Soil.Weighs), packWords(p))
-	}
-	return nil
+	return e.withGarden(ctx, reading, func(b *book.Book, g garden.Garden) error {
+		list := []packJSON{}
+		for _, p := range g.Packages {
+			list = append(list, packJSON{p.ID, p.Material, p.Name, float64(p.Mass), float64(p.Volume), p.Price, p.N, p.P2O5, p.K2O, p.CCE, p.Fineness})
+		}
+		if e.json {
+			return e.printJSON(list)
+		}
+		if len(list) == 0 {
+			e.printf("No packages are told. Keep those on sale where you buy with `kailyard soil pack add`; until then the usual ones are reckoned with, without a price.\n")
+		}
+		for _, p := range g.Packages {
+			e.printf("  %3d  %-34s %-9s %s\n", p.ID, packName(p), sizeWords(p, g.Site.Soil.Weighs), packWords(p))
+		}
+		return nil
+	})
 }
 
 func packName(p garden.Package) string {
@@ -117,49 +111,42 @@ func (soilPackAddCmd) example() string {
 
 // Run keeps a package.
 func (c *soilPackAddCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	p, err := c.pack(g)
-	if err != nil {
-		return err
-	}
-	for _, k := range g.Packages {
-		if k.Material == p.Material && k.Mass == p.Mass && k.Volume == p.Volume && (k.Name == p.Name || p.Name == "") {
-			p.ID = k.ID
-			if p.Name == "" {
-				p.Name = k.Name
-			}
-			if p.N == nil {
-				p.N, p.P2O5, p.K2O = k.N, k.P2O5, k.K2O
-			}
-			if !c.Price.set {
-				p.Price = k.Price
-			}
-			if p.CCE == nil {
-				p.CCE = k.CCE
-			}
-			if p.Fineness == nil {
-				p.Fineness = k.Fineness
+	return e.withGarden(ctx, changing, func(b *book.Book, g garden.Garden) error {
+		p, err := c.pack(g)
+		if err != nil {
+			return err
+		}
+		for _, k := range g.Packages {
+			if k.Material == p.Material && k.Mass == p.Mass && k.Volume == p.Volume && (k.Name == p.Name || p.Name == "") {
+				p.ID = k.ID
+				if p.Name == "" {
+					p.Name = k.Name
+				}
+				if p.N == nil {
+					p.N, p.P2O5, p.K2O = k.N, k.P2O5, k.K2O
+				}
+				if !c.Price.set {
+					p.Price = k.Price
+				}
+				if p.CCE == nil {
+					p.CCE = k.CCE
+				}
+				if p.Fineness == nil {
+					p.Fineness = k.Fineness
+				}
 			}
 		}
-	}
-	if p.ID != 0 {
-		err = b.SavePackage(ctx, p)
-	} else {
-		p.ID, err = b.AddPackage(ctx, p)
-	}
-	if err != nil {
-		return err
-	}
-	e.printf("Kept as package %d: %s, %s. %s\n", p.ID, packName(p), sizeWords(p, g.Site.Soil.Weighs), packWords(p))
-	return nil
+		if p.ID != 0 {
+			err = b.SavePackage(ctx, p)
+		} else {
+			p.ID, err = b.AddPackage(ctx, p)
+		}
+		if err != nil {
+			return err
+		}
+		e.printf("Kept as package %d: %s, %s. %s\n", p.ID, packName(p), sizeWords(p, g.Site.Soil.Weighs), packWords(p))
+		return nil
+	})
 }
 
 func (c *soilPackAddCmd) pack(g garden.Garden) (garden.Package, error) {
@@ -227,16 +214,13 @@ func (soilPackRemoveCmd) example() string { return "kailyard soil pack remove 2"
 
 // Run removes a package.
 func (c *soilPackRemoveCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	if err := b.RemovePackage(ctx, c.Package); err != nil {
-		return err
-	}
-	e.printf("Package %d is no longer on sale.\n", c.Package)
-	return nil
+	return e.with(ctx, changing, func(b *book.Book) error {
+		if err := b.RemovePackage(ctx, c.Package); err != nil {
+			return err
+		}
+		e.printf("Package %d is no longer on sale.\n", c.Package)
+		return nil
+	})
 }
 
 type soilMaterialsCmd struct {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"kailyard/internal/book"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 	"kailyard/internal/soil"
@@ -27,34 +28,27 @@ func (soilPutCmd) example() string {
 
 // Run writes a treatment of each bed into the journal.
 func (c *soilPutCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	entries, err := c.entries(e, g)
-	if err != nil {
-		return err
-	}
-	for _, entry := range entries { // all are looked at before any is written
-		if err := entry.Validate().Err(); err != nil {
+	return e.withGarden(ctx, changing, func(b *book.Book, g garden.Garden) error {
+		entries, err := c.entries(e, g)
+		if err != nil {
 			return err
 		}
-		if err := c.unusual(g, entry); err != nil {
-			return err
+		for _, entry := range entries { // all are looked at before any is written
+			if err := entry.Validate().Err(); err != nil {
+				return err
+			}
+			if err := c.unusual(g, entry); err != nil {
+				return err
+			}
 		}
-	}
-	for i, entry := range entries {
-		if entries[i].ID, err = b.Append(ctx, entry); err != nil {
-			return err
+		for i, entry := range entries {
+			if entries[i].ID, err = b.Append(ctx, entry); err != nil {
+				return err
+			}
 		}
-	}
-	c.tell(e, g, entries)
-	return nil
+		c.tell(e, g, entries)
+		return nil
+	})
 }
 
 // unusual refuses an amount that no ground is given, and asks whether one is meant that hardly any is.

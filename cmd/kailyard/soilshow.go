@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -23,41 +24,38 @@ func (soilShowCmd) example() string { return "kailyard soil 'South bed'" }
 
 // Run prints the soil book of the garden, or of a bed.
 func (c *soilShowCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	choice, err := c.choice()
-	if err != nil {
-		return err
-	}
-	told, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	asked, err := bedsNamed(told, c.Bed)
-	if err != nil {
-		return err
-	}
-	g, err := e.ground(ctx, b, c.seasonFlag, choice)
-	if err != nil {
-		return err
-	}
-	beds := g.Beds
-	if len(asked) > 0 {
-		beds = nil
-		for _, one := range asked {
-			if bed, ok := g.Bed(one.ID); ok {
-				beds = append(beds, bed)
+	return e.with(ctx, reading, func(b *book.Book) error {
+		choice, err := c.choice()
+		if err != nil {
+			return err
+		}
+		told, err := b.Garden(ctx)
+		if err != nil {
+			return err
+		}
+		asked, err := bedsNamed(told, c.Bed)
+		if err != nil {
+			return err
+		}
+		g, err := e.ground(ctx, b, c.seasonFlag, choice)
+		if err != nil {
+			return err
+		}
+		beds := g.Beds
+		if len(asked) > 0 {
+			beds = nil
+			for _, one := range asked {
+				if bed, ok := g.Bed(one.ID); ok {
+					beds = append(beds, bed)
+				}
 			}
 		}
-	}
-	if e.json {
-		return e.printJSON(e.groundOf(g, told, beds))
-	}
-	e.printGround(g, told, beds, len(asked) > 0)
-	return nil
+		if e.json {
+			return e.printJSON(e.groundOf(g, told, beds))
+		}
+		e.printGround(g, told, beds, len(asked) > 0)
+		return nil
+	})
 }
 
 // printGround prints the soil book in words; of beds that were asked for, with all reasons.

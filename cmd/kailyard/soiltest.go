@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
@@ -60,42 +61,35 @@ func (soilTestAddCmd) example() string {
 
 // Run keeps a test.
 func (c *soilTestAddCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	t, err := c.test(e, g)
-	if err != nil {
-		return err
-	}
-	if t.Date > e.clock() {
-		return usageError{fmt.Sprintf("--on %s: the day is still to come; write the day the sample was taken", t.Date)}
-	}
-	odd := t.Validate()
-	if err := odd.Err(); err != nil {
-		return err
-	}
-	if err := soil.Check(t); err != nil {
-		return err
-	}
-	if t.ID, err = b.AddTest(ctx, t); err != nil {
-		return err
-	}
-	e.oddButKept(odd)
-	if e.json {
-		return e.printJSON(testOf(season.ReadTest(t), g))
-	}
-	e.printf("Kept as test %d, for %s.\n", t.ID, bedsWords(t.Beds, g))
-	e.printReadings(season.ReadTest(t))
-	for _, a := range soil.AlarmsOf(t) {
-		e.printf("%s\n", wrapped("! "+a.Says, "  ", 92))
-	}
-	return nil
+	return e.withGarden(ctx, changing, func(b *book.Book, g garden.Garden) error {
+		t, err := c.test(e, g)
+		if err != nil {
+			return err
+		}
+		if t.Date > e.clock() {
+			return usageError{fmt.Sprintf("--on %s: the day is still to come; write the day the sample was taken", t.Date)}
+		}
+		odd := t.Validate()
+		if err := odd.Err(); err != nil {
+			return err
+		}
+		if err := soil.Check(t); err != nil {
+			return err
+		}
+		if t.ID, err = b.AddTest(ctx, t); err != nil {
+			return err
+		}
+		e.oddButKept(odd)
+		if e.json {
+			return e.printJSON(testOf(season.ReadTest(t), g))
+		}
+		e.printf("Kept as test %d, for %s.\n", t.ID, bedsWords(t.Beds, g))
+		e.printReadings(season.ReadTest(t))
+		for _, a := range soil.AlarmsOf(t) {
+			e.printf("%s\n", wrapped("! "+a.Says, "  ", 92))
+		}
+		return nil
+	})
 }
 
 // test is what the flags tell.
@@ -255,35 +249,29 @@ func bedsWords(ids []int64, g garden.Garden) string {
 
 // Run lists the tests.
 func (c *soilTestListCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	tests := g.Tests
-	if c.Withdrawn {
-		if tests, err = b.WithdrawnTests(ctx); err != nil {
-			return err
+	return e.withGarden(ctx, reading, func(b *book.Book, g garden.Garden) error {
+		tests := g.Tests
+		if c.Withdrawn {
+			var err error
+			if tests, err = b.WithdrawnTests(ctx); err != nil {
+				return err
+			}
 		}
-	}
-	if e.json {
-		list := []testJSON{}
+		if e.json {
+			list := []testJSON{}
+			for _, t := range tests {
+				list = append(list, testOf(season.ReadTest(t), g))
+			}
+			return e.printJSON(list)
+		}
+		if len(tests) == 0 {
+			e.printf("No soil test yet. Keep one with `kailyard soil test add`; a test costs less than the lime or fertiliser it saves.\n")
+		}
 		for _, t := range tests {
-			list = append(list, testOf(season.ReadTest(t), g))
+			e.printTest(season.ReadTest(t), g)
 		}
-		return e.printJSON(list)
-	}
-	if len(tests) == 0 {
-		e.printf("No soil test yet. Keep one with `kailyard soil test add`; a test costs less than the lime or fertiliser it saves.\n")
-	}
-	for _, t := range tests {
-		e.printTest(season.ReadTest(t), g)
-	}
-	return nil
+		return nil
+	})
 }
 
 // printTest prints a test with its readings in words.
@@ -320,14 +308,11 @@ func (soilTestWithdrawCmd) example() string { return "kailyard soil test withdra
 
 // Run withdraws a test.
 func (c *soilTestWithdrawCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, false)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	if err := b.WithdrawTest(ctx, c.Test); err != nil {
-		return err
-	}
-	e.printf("Test %d counts no more.\n", c.Test)
-	return nil
+	return e.with(ctx, changing, func(b *book.Book) error {
+		if err := b.WithdrawTest(ctx, c.Test); err != nil {
+			return err
+		}
+		e.printf("Test %d counts no more.\n", c.Test)
+		return nil
+	})
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 )
@@ -27,25 +28,18 @@ type treatmentJSON struct {
 
 // Run withdraws what was put on a bed, or lists what counts.
 func (c *soilWithdrawCmd) Run(ctx context.Context, e *env) error {
-	b, err := e.open(ctx, c.Entry == 0)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	g, err := b.Garden(ctx)
-	if err != nil {
-		return err
-	}
-	if c.Entry == 0 {
-		return c.list(e, g)
-	}
-	if err := b.WithdrawTreatment(ctx, c.Entry); err != nil {
-		return err
-	}
-	i := slices.IndexFunc(g.Treatments, func(t garden.Treatment) bool { return t.EntryID == c.Entry })
-	t := g.Treatments[i]
-	e.printf("Counts no more: %s of %s on %s, %s. The journal keeps it, marked.\n", amountWords(t.Amount, t.Volume, g.Site.Soil.Weighs), materialName(t.Material), bedTold(g, t.BedID), t.Date.Long())
-	return nil
+	return e.withGarden(ctx, c.Entry == 0, func(b *book.Book, g garden.Garden) error {
+		if c.Entry == 0 {
+			return c.list(e, g)
+		}
+		if err := b.WithdrawTreatment(ctx, c.Entry); err != nil {
+			return err
+		}
+		i := slices.IndexFunc(g.Treatments, func(t garden.Treatment) bool { return t.EntryID == c.Entry })
+		t := g.Treatments[i]
+		e.printf("Counts no more: %s of %s on %s, %s. The journal keeps it, marked.\n", amountWords(t.Amount, t.Volume, g.Site.Soil.Weighs), materialName(t.Material), bedTold(g, t.BedID), t.Date.Long())
+		return nil
+	})
 }
 
 func (c *soilWithdrawCmd) list(e *env, g garden.Garden) error {

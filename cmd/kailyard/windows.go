@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"kailyard/internal/book"
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
@@ -50,39 +51,36 @@ func (c *windowsCmd) Run(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	in, err := input(ctx, e, b, c.seasonFlag)
-	if err != nil {
-		return err
-	}
-	found, near := in.Crops.Match(c.Crop)
-	if len(found) == 0 {
-		return season.UnknownCrop(c.Crop, near)
-	}
-	in.Garden.Standing, in.Garden.Wants, in.Garden.Site.Covers = nil, nil, covers
-	for _, one := range found {
-		in.Garden.Wants = append(in.Garden.Wants, garden.Want{Crop: one.ID})
-	}
-	r, err := season.Prepare(in)
-	if err != nil {
-		return err
-	}
-	list := windowsOf(r, c.Share)
-	if e.json {
-		return e.printJSON(withLacks(r, list, c.Share))
-	}
-	e.printf("%s, season %s\n%s\n", in.Garden.Site.Name, r.Season, wrapped(basisWords(r), "", 92))
-	if len(list) == 0 {
-		e.printf("\nNo day does for %s in %.0f %% of the weather years. Try a lower --share, or another kind.\n", c.Crop, 100*c.Share)
-	}
-	for _, t := range r.Tables {
-		e.printTable(r, t, list, c.Share)
-	}
-	return nil
+	return e.with(ctx, reading, func(b *book.Book) error {
+		in, err := input(ctx, e, b, c.seasonFlag)
+		if err != nil {
+			return err
+		}
+		found, near := in.Crops.Match(c.Crop)
+		if len(found) == 0 {
+			return season.UnknownCrop(c.Crop, near)
+		}
+		in.Garden.Standing, in.Garden.Wants, in.Garden.Site.Covers = nil, nil, covers
+		for _, one := range found {
+			in.Garden.Wants = append(in.Garden.Wants, garden.Want{Crop: one.ID})
+		}
+		r, err := season.Prepare(in)
+		if err != nil {
+			return err
+		}
+		list := windowsOf(r, c.Share)
+		if e.json {
+			return e.printJSON(withLacks(r, list, c.Share))
+		}
+		e.printf("%s, season %s\n%s\n", in.Garden.Site.Name, r.Season, wrapped(basisWords(r), "", 92))
+		if len(list) == 0 {
+			e.printf("\nNo day does for %s in %.0f %% of the weather years. Try a lower --share, or another kind.\n", c.Crop, 100*c.Share)
+		}
+		for _, t := range r.Tables {
+			e.printTable(r, t, list, c.Share)
+		}
+		return nil
+	})
 }
 
 // checkShare refuses what is no share of the weather years, such as NaN, of which every comparison is false.

@@ -33,41 +33,38 @@ func (c *writeCmd) Run(ctx context.Context, e *env) error {
 	if c.Week.set && c.What != "week" {
 		return usageError{"--week goes with `write week` only"}
 	}
-	b, err := e.open(ctx, true)
-	if err != nil {
-		return err
-	}
-	defer b.Close()
-	day := e.Today
-	if c.Week.set {
-		day = c.Week.date
-	}
-	read := kept
-	if c.What == "week" {
-		read = func(ctx context.Context, _ *env, b *book.Book, f seasonFlag) (*season.Result, error) {
-			return weekOf(ctx, b, f, day)
+	return e.with(ctx, reading, func(b *book.Book) error {
+		day := e.Today
+		if c.Week.set {
+			day = c.Week.date
 		}
-	}
-	r, err := read(ctx, e, b, c.seasonFlag)
-	if err != nil {
-		return err
-	}
-	return e.writeTo(c.To, func(w io.Writer) error {
-		switch c.What {
-		case "week":
-			return sheet.WriteWeekPDF(w, sheet.Week{Head: headOf(e, r), Beds: r.Garden.Beds, Work: work.WeekOf(r.Jobs, day), Orders: r.Orders, Water: weekWater(r, day)})
-		case "season":
-			return sheet.WriteSeasonPDF(w, sheet.Season{Head: headOf(e, r), Garden: r.Sunlit(), Plan: r.Plan, Crops: r.Crops, Frost: r.Frost(0), Soil: r.Soil, Jobs: r.Jobs, Orders: r.Orders})
-		case "calendar":
-			return sheet.WriteCalendar(w, r.Jobs, sheet.Meta{
-				Name: r.Garden.Site.Name + ", " + r.Season.String(), Stamp: e.Today.Time(), Space: space(r.Garden.Site),
-			})
-		case "jobs":
-			return sheet.WriteJobsCSV(w, r.Jobs, r.Garden.Beds)
-		case "orders":
-			return sheet.WriteOrdersCSV(w, r.Orders)
+		read := kept
+		if c.What == "week" {
+			read = func(ctx context.Context, _ *env, b *book.Book, f seasonFlag) (*season.Result, error) {
+				return weekOf(ctx, b, f, day)
+			}
 		}
-		return sheet.WritePlanCSV(w, r.Plan, r.Garden.Beds)
+		r, err := read(ctx, e, b, c.seasonFlag)
+		if err != nil {
+			return err
+		}
+		return e.writeTo(c.To, func(w io.Writer) error {
+			switch c.What {
+			case "week":
+				return sheet.WriteWeekPDF(w, sheet.Week{Head: headOf(e, r), Beds: r.Garden.Beds, Work: work.WeekOf(r.Jobs, day), Orders: r.Orders, Water: weekWater(r, day)})
+			case "season":
+				return sheet.WriteSeasonPDF(w, sheet.Season{Head: headOf(e, r), Garden: r.Sunlit(), Plan: r.Plan, Crops: r.Crops, Frost: r.Frost(0), Soil: r.Soil, Jobs: r.Jobs, Orders: r.Orders})
+			case "calendar":
+				return sheet.WriteCalendar(w, r.Jobs, sheet.Meta{
+					Name: r.Garden.Site.Name + ", " + r.Season.String(), Stamp: e.Today.Time(), Space: space(r.Garden.Site),
+				})
+			case "jobs":
+				return sheet.WriteJobsCSV(w, r.Jobs, r.Garden.Beds)
+			case "orders":
+				return sheet.WriteOrdersCSV(w, r.Orders)
+			}
+			return sheet.WritePlanCSV(w, r.Plan, r.Garden.Beds)
+		})
 	})
 }
 
