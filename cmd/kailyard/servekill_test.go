@@ -2,14 +2,12 @@ package main
 
 import (
 	"bufio"
-	"bytes"
 	"io"
 	"math/rand/v2"
 	"net/http"
 	"net/url"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -74,29 +72,7 @@ func (s *served) page(path string, form url.Values) string {
 // A server killed again and again while it fetches: each year in the book is whole, the next server goes on
 // with what is missing, and what all of them brought is used.
 func TestKilledServers(t *testing.T) {
-	if testing.Short() {
-		t.Skip("starts the program many times")
-	}
-	s := serveWeather()
-	defer s.Close()
-	s.delay = 15 * time.Millisecond
-	dir := t.TempDir()
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
-	program, file := filepath.Join(dir, "kailyard"), filepath.Join(dir, "garden.kailyard")
-	if err := os.Symlink(self, program); err != nil {
-		t.Skip("no links here: " + err.Error())
-	}
-	if err := os.WriteFile(filepath.Join(dir, "g.toml"), []byte("[site]\nname = \"Strip (invented)\"\nlatitude = 44.5\nlongitude = -73.2\nelevation = \"100 m\"\n"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	var out bytes.Buffer
-	m := Main{Stdout: &out, Stderr: &out, Today: civil.Of(2027, 1, 9)}
-	if code := m.Run(t.Context(), []string{"new", "--book", file, "--from", filepath.Join(dir, "g.toml")}); code != exitDone {
-		t.Fatal(out.String())
-	}
+	s, program, file := toBeKilled(t)
 	draw := rand.New(rand.NewPCG(3, 4))
 	kills, kept := 0, 0
 	for kept < 20 && kills < 20 {

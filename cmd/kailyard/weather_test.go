@@ -94,32 +94,41 @@ func day(text string) civil.Date {
 	return d
 }
 
-// A fetch that is killed, again and again, at any moment: the book opens, each year in it is whole and
-// as the service gave it, and the last run asks only for what is missing.
-func TestKilledFetches(t *testing.T) {
+// toBeKilled is what a test needs that kills the program: slow services, the program as a file of its own, and a book that
+// knows where its garden is.
+func toBeKilled(t *testing.T) (s *standIn, program, file string) {
+	t.Helper()
 	if testing.Short() {
 		t.Skip("starts the program many times")
 	}
-	s := serveWeather()
-	defer s.Close()
+	s = serveWeather()
+	t.Cleanup(s.Close)
 	s.delay = 15 * time.Millisecond
 	dir := t.TempDir()
 	self, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
 	}
-	program, file := filepath.Join(dir, "kailyard"), filepath.Join(dir, "garden.kailyard")
+	program, file = filepath.Join(dir, "kailyard"), filepath.Join(dir, "garden.kailyard")
 	if err := os.Symlink(self, program); err != nil {
 		t.Skip("no links here: " + err.Error())
 	}
-	var out bytes.Buffer
-	m := Main{Stdout: &out, Stderr: &out, Today: civil.Of(2027, 1, 9)}
-	if err := os.WriteFile(filepath.Join(dir, "g.toml"), []byte("[site]\nname = \"Strip (invented)\"\nlatitude = 44.5\nlongitude = -73.2\n"), 0o644); err != nil {
+	garden := filepath.Join(dir, "g.toml")
+	if err := os.WriteFile(garden, []byte("[site]\nname = \"Strip (invented)\"\nlatitude = 44.5\nlongitude = -73.2\nelevation = \"100 m\"\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if code := m.Run(t.Context(), []string{"new", "--book", file, "--from", filepath.Join(dir, "g.toml")}); code != exitDone {
+	var out bytes.Buffer
+	m := Main{Stdout: &out, Stderr: &out, Today: civil.Of(2027, 1, 9)}
+	if code := m.Run(t.Context(), []string{"new", "--book", file, "--from", garden}); code != exitDone {
 		t.Fatal(out.String())
 	}
+	return s, program, file
+}
+
+// A fetch that is killed, again and again, at any moment: the book opens, each year in it is whole and
+// as the service gave it, and the last run asks only for what is missing.
+func TestKilledFetches(t *testing.T) {
+	s, program, file := toBeKilled(t)
 	start := func() *exec.Cmd {
 		c := exec.Command(program, "--book", file, "weather", "--from", "power")
 		c.Env = append(os.Environ(), servicesAt+"="+s.URL)
