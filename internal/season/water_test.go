@@ -51,6 +51,18 @@ func TestWaterOfASeason(t *testing.T) {
 	if w.Untold == "" || len(w.Today.Ground) > 0 {
 		t.Errorf("a generated record tells what fell: %+v", w.Today)
 	}
+	for _, b := range w.Beds { // slow and fast, marker and slow share ground, and it is watered once
+		for _, week := range b.Need.Weeks {
+			if week.Area > b.Bed.Area()+1e-6 {
+				t.Errorf("%s, week of %s: %.2f m² watered in a bed of %.2f", b.Bed.Name, week.From, float64(week.Area), float64(b.Bed.Area()))
+			}
+			for _, a := range []water.Amount{week.Typical, week.Dry} {
+				if float64(a.Water) > float64(b.Bed.Area())*float64(a.Depth)+1e-6 {
+					t.Errorf("%s, week of %s: %.1f L, %.1f mm over %.2f m²", b.Bed.Name, week.From, float64(a.Water), float64(a.Depth), float64(b.Bed.Area()))
+				}
+			}
+		}
+	}
 	if !strings.Contains(strings.Join(w.Basis, " "), "generated") {
 		t.Errorf("nothing is said of generated years: %q", w.Basis)
 	}
