@@ -61,6 +61,9 @@ func whole(ctx context.Context, tx *sql.Tx, planned int) (g garden.Garden, err e
 	if g.Wants, err = wants(ctx, tx); err != nil {
 		return garden.Garden{}, err
 	}
+	if g.Vetoes, err = vetoes(ctx, tx); err != nil {
+		return garden.Garden{}, err
+	}
 	if g.Standing, err = standing(ctx, tx); err != nil {
 		return garden.Garden{}, err
 	}

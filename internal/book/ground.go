@@ -131,7 +131,11 @@ func (b *Book) takeGround(ctx context.Context, tx *sql.Tx, g garden.Garden, ids 
 	if err != nil || !has {
 		return err
 	}
-	if err := knownGround(g); err != nil {
+	onSale, err := packages(ctx, tx)
+	if err != nil {
+		return err
+	}
+	if err := knownGround(g, append(onSale, g.Packages...)); err != nil {
 		return err
 	}
 	if err := b.takeTests(ctx, tx, g.Tests, ids); err != nil {
@@ -146,9 +150,10 @@ func (b *Book) takeGround(ctx context.Context, tx *sql.Tx, g garden.Garden, ids 
 	return b.takeHeaps(ctx, tx, g.Heaps)
 }
 
-// knownGround refuses a description that names materials, products and feedstocks nothing is known of.
-func knownGround(g garden.Garden) error {
-	if err := notTaken("site", soil.CheckChoice(g.Site.Soil)); err != nil {
+// knownGround refuses a description that names materials, products and feedstocks nothing is known of; onSale are the packages of
+// the book and the description.
+func knownGround(g garden.Garden, onSale []garden.Package) error {
+	if err := notTaken("site", soil.CheckChoice(g.Site.Soil, onSale)); err != nil {
 		return err
 	}
 	for i, p := range g.Packages {

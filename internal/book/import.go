@@ -9,8 +9,8 @@ import (
 	"kailyard/internal/garden"
 )
 
-// Import puts a described garden in the place of the book's: site, beds, shades, history, wants and
-// what stands, all or nothing. Beds are known by their names and keep their past; a bed the description
+// Import puts a described garden in the place of the book's: site, beds, shades, history, wants,
+// vetoes and what stands, all or nothing. Beds are known by their names and keep their past; a bed the description
 // leaves out is taken out as RemoveBed does. Own crops are known by their IDs, and one that the
 // description leaves out stays, as soil tests, treatments, packages, heaps, plans, journal and weather
 // record do.
@@ -38,6 +38,9 @@ func (b *Book) take(ctx context.Context, tx *sql.Tx, g garden.Garden) error {
 		return err
 	}
 	if err := takeWants(ctx, tx, g.Wants); err != nil {
+		return err
+	}
+	if err := takeVetoes(ctx, tx, g.Vetoes, ids); err != nil {
 		return err
 	}
 	if err := takeStanding(ctx, tx, g.Standing, ids); err != nil {

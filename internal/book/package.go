@@ -50,11 +50,21 @@ func (b *Book) RemovePackage(ctx context.Context, id int64) error {
 }
 
 // labelsStand refuses a change after which nobody could tell what was put on the ground: a product known only by its label
-// keeps a package with that label.
+// keeps a package with that label, and so does the lime chosen for the garden.
 func labelsStand(ctx context.Context, tx *sql.Tx) error {
 	known, err := packages(ctx, tx)
 	if err != nil {
 		return err
+	}
+	var ground garden.Soil
+	if err := readChoice(ctx, tx, &ground); err != nil {
+		return err
+	}
+	if ground.Lime != "" && len(soil.CheckChoice(garden.Soil{Lime: ground.Lime}, known)) > 0 {
+		return &Error{
+			Kind: Refused, Says: fmt.Sprintf("%q is the lime chosen for this garden, and this is the only package whose label tells what it neutralises", ground.Lime),
+			Remedy: "choose another lime first, or keep the package and its label",
+		}
 	}
 	put, err := treatments(ctx, tx)
 	if err != nil {

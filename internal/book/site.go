@@ -13,10 +13,16 @@ import (
 
 // SaveSite keeps what is told of the place.
 func (b *Book) SaveSite(ctx context.Context, site garden.Site) error {
-	if err := append(site.Validate(), soil.CheckChoice(site.Soil)...).Err(); err != nil {
-		return err
-	}
-	return b.write(ctx, func(tx *sql.Tx) error { return saveSite(ctx, tx, site) })
+	return b.write(ctx, func(tx *sql.Tx) error {
+		onSale, err := packages(ctx, tx)
+		if err != nil {
+			return err
+		}
+		if err := append(site.Validate(), soil.CheckChoice(site.Soil, onSale)...).Err(); err != nil {
+			return err
+		}
+		return saveSite(ctx, tx, site)
+	})
 }
 
 func saveSite(ctx context.Context, tx *sql.Tx, s garden.Site) error {
@@ -33,6 +39,9 @@ func saveSite(ctx context.Context, tx *sql.Tx, s garden.Site) error {
 		return err
 	}
 	if err := saveSupply(ctx, tx, s.Supply, s.Watering); err != nil {
+		return err
+	}
+	if err := saveMeans(ctx, tx, s); err != nil {
 		return err
 	}
 	if err := saveGround(ctx, tx, wholeGarden, s.Soil); err != nil {
@@ -91,6 +100,9 @@ func site(ctx context.Context, tx *sql.Tx) (s garden.Site, err error) {
 		return s, err
 	}
 	if s.Supply, err = supply(ctx, tx); err != nil {
+		return s, err
+	}
+	if err = readMeans(ctx, tx, &s); err != nil {
 		return s, err
 	}
 	watered, err := waterings(ctx, tx)

@@ -153,7 +153,7 @@ func TestWriteProtected(t *testing.T) {
 // A disk without room, as SQLite sees it: the change is refused whole, and everything before it stays.
 func TestFullDisk(t *testing.T) {
 	ctx := t.Context()
-	b := newBook(t, Options{maxPages: 60})
+	b := newBook(t, Options{maxPages: 64})
 	check(t, b.Import(ctx, ground()))
 	small := record3()
 	small.Days = small.Days[:60]

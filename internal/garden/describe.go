@@ -23,7 +23,7 @@ const (
 )
 
 // ReadDescription reads a garden description (doc/garden-file.md): TOML with tables site, bed,
-// bed.sun_seen, bed.history, shade, history, want, standing, soil_test, treatment, package, heap, variety and crop_file. Crops are looked up in the catalogue and
+// bed.sun_seen, bed.history, shade, history, want, veto, standing, soil_test, treatment, package, heap, variety and crop_file. Crops are looked up in the catalogue and
 // among the description's own. Every fault is told with its line and column, as many
 // at once as are found; the error is then Faults. name is used in messages only. Without a
 // catalogue crops are not looked up. Beds are numbered from 1 in their order.
@@ -118,6 +118,9 @@ func (d *describer) garden(root *table) Garden {
 	for i, t := range f.some("want", mostRows) {
 		g.Wants = append(g.Wants, d.readWant(i, t))
 	}
+	for i, t := range f.some("veto", mostRows) {
+		g.Vetoes = append(g.Vetoes, d.readVeto(i, t))
+	}
 	for i, t := range f.some("standing", mostRows) {
 		g.Standing = append(g.Standing, d.readStanding(i, t))
 	}
@@ -146,6 +149,8 @@ func (d *describer) readSite(t *table) {
 	s.Soil = f.siteSoil()
 	s.Lie = f.lie()
 	s.Supply, s.Watering = f.supply(), f.watering()
+	s.HoursAWeek = quantity.Hour(f.number("hours_a_week", optional))
+	s.Trays = f.number("trays", optional)
 	s.Note = f.text("note", optional)
 	f.done()
 	d.site = s

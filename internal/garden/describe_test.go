@@ -72,6 +72,8 @@ func TestFaultsHaveTheirPlace(t *testing.T) {
 		{"basis", site + "[[want]]\ncrop = \"carrot\"\namount = 4\nbasis = \"daily\"\n", `garden.toml:8:9: want "carrot": basis is "daily"`},
 		{"dates", site + "[[want]]\ncrop = \"carrot\"\namount = 4\nfrom = 2027-08-01\nto = 2027-07-01\n", "garden.toml:9:6: want \"carrot\": the weeks wanted end on 2027-07-01"},
 		{"date", site + "[[want]]\ncrop = \"carrot\"\namount = 4\nfrom = \"soon\"\n", `garden.toml:8:8: want "carrot": from is the text "soon", which is not a date`},
+		{"veto of nothing", site + bed + "[[veto]]\nnote = \"x\"\n", `garden.toml:10:3: veto 1: it would forbid everything everywhere; name a crop`},
+		{"veto of an unknown bed", site + bed + "[[veto]]\nbed = \"Bb\"\ncrop = \"carrot\"\n", `garden.toml:11:7: veto "carrot": there is no bed "Bb"; did you mean B?`},
 		{"bed of history", site + bed + "[[history]]\nbed = \"Bb\"\nyear = 2026\ncrop = \"carrot\"\n", `garden.toml:11:7: history 1: there is no bed "Bb"; did you mean B?`},
 		{"history says nothing", site + bed + "[[bed.history]]\nyear = 2026\n", `garden.toml:10:7: history 2026 of bed "B": neither a crop nor a family is given`},
 		{"family", site + bed + "[[bed.history]]\nyear = 2026\nfamily = \"Brasicaceae\"\n", "garden.toml:12:10: history 2026 of bed \"B\": no crop of the catalogue is of the family \"Brasicaceae\"; did you mean Brassicaceae?"},
@@ -154,6 +156,9 @@ func TestDocumentedExample(t *testing.T) {
 	if len(g.Wants) != 3 || g.Wants[2].Crop != "early orange" || g.Wants[0].Basis != garden.Total || g.Wants[1].Weight != 3 || *g.Wants[1].To != civil.Of(2027, 11, 30) {
 		t.Errorf("wants: %+v", g.Wants)
 	}
+	if len(g.Vetoes) != 1 || g.Vetoes[0].BedID != 1 || g.VetoSays(g.Vetoes[0]) != "nothing of Solanaceae in Long drill" {
+		t.Errorf("vetoes: %+v", g.Vetoes)
+	}
 	if len(g.Standing) != 1 || g.Standing[0].BedID != 2 || g.Standing[0].Status != garden.InGround || g.Standing[0].Rows < 1 ||
 		g.Standing[0].Place.AcrossTo != g.Beds[1].Width || g.Standing[0].Place.AlongTo != 1.8288 {
 		t.Errorf("standing: %+v", g.Standing)
@@ -184,7 +189,7 @@ func TestDocumentedExample(t *testing.T) {
 		"texture", "topsoil", "dug_to", "dug_with", "drift", "bucket", "weighs", "natural", "lime", "organic", "state", "date", "beds", "kit", "ph", "ph_in", "buffer_ph", "buffer_method",
 		"acidity_meq", "organic_percent", "cec_meq", "salts_ds_m", "salts_in", "lead_mg_kg", "free_lime", "lab", "element", "value", "class", "extractor",
 		"material", "volume", "mass", "price", "n", "p2o5", "k2o", "cce", "fineness", "started", "emptied", "feedstock", "moisture", "kind", "temperature",
-		"slope", "aspect", "north", "horizon", "height", "ridge", "crown", "spread", "crown_base", "trunk", "leaf_on", "leaf_off", "bare_percent", "gaps_percent", "month"} {
+		"before", "hours_a_week", "trays", "slope", "aspect", "north", "horizon", "height", "ridge", "crown", "spread", "crown_base", "trunk", "leaf_on", "leaf_off", "bare_percent", "gaps_percent", "month"} {
 		if !strings.Contains(string(doc), "`"+key+"`") {
 			t.Errorf("the document does not tell of %s", key)
 		}
@@ -300,6 +305,17 @@ func drawGarden(t *rapid.T) garden.Garden {
 			Under: rapid.SampledFrom([]string{"", garden.InTheOpen, "cloche", "row-cover-heavy"}).Draw(t, "under"),
 		})
 	}
+	for range count("vetoes") {
+		v := garden.Veto{Crop: rapid.SampledFrom([]string{"carrot", "cabbage", ""}).Draw(t, "not"), Way: rapid.SampledFrom([]crop.Way{crop.Sow, crop.SetOut, crop.Set}).Draw(t, "not so"), Before: drawDays(t, "not before"), Note: drawText(t, "note")}
+		if v.Crop == "" {
+			v.Family = "Apiaceae"
+		}
+		if len(g.Beds) > 0 && rapid.Bool().Draw(t, "not here") {
+			v.BedID = g.Beds[0].ID
+		}
+		g.Vetoes = append(g.Vetoes, v)
+	}
+	g.Site.HoursAWeek, g.Site.Trays = quantity.Hour(rapid.Float64Range(0, 90).Draw(t, "hours")), rapid.Float64Range(0, 90).Draw(t, "trays")
 	return g
 }
 

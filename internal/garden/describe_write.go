@@ -39,6 +39,9 @@ func WriteDescription(w io.Writer, g Garden) error {
 	for _, want := range g.Wants {
 		out.want(want)
 	}
+	for _, v := range g.Vetoes {
+		out.veto(v, g)
+	}
 	for _, p := range g.Standing {
 		b, _ := g.Bed(p.BedID)
 		out.standing(p, b, g.Site)
@@ -138,6 +141,8 @@ func (s *scribe) site(site Site) {
 	s.lie(site.Lie)
 	s.supply(site.Supply)
 	s.watering(site.Watering)
+	s.some("hours_a_week", float64(site.HoursAWeek))
+	s.some("trays", site.Trays)
 	s.truth("invented", site.Invented)
 	s.text("note", site.Note)
 }

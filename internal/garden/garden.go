@@ -13,6 +13,7 @@ type Garden struct {
 	Beds     []Bed  // in the person's order
 	History  []Past // what grew where, by year
 	Wants    []Want
+	Vetoes   []Veto        // what the person will not have
 	Standing []Planting    // in the ground now, or kept from before: the planner works around them
 	Shades   []Shade       // what keeps the sun off
 	Own      crop.OwnCrops // the person's own varieties and crops, besides the catalogue's
@@ -38,6 +39,8 @@ type Site struct {
 	Lie          Lie            // slope, north and skyline
 	Supply       Supply         // where water comes from
 	Watering     Watering       // of every bed that does not tell its own
+	HoursAWeek   quantity.Hour  // that can be given to the garden; 0: not told, as many as it takes
+	Trays        float64        // of seedlings that there is light for under cover; 0: not told, as many as it takes
 	Note         string
 }
 

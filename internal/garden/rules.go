@@ -44,6 +44,14 @@ func (s Site) Validate() Problems {
 	if !within(s.Depth, 0, largestPlot) {
 		ps.add("depth", "write the plot's size from south to north, or leave it out", "the plot's depth is %v m", float64(s.Depth))
 	}
+	if !within(s.HoursAWeek, 0, 2000) {
+		ps.add("hours_a_week", "write how many hours a week can be given to the garden by all who work in it, or leave it out", "hours a week are %v", float64(s.HoursAWeek))
+	} else if s.HoursAWeek > 0 && s.HoursAWeek < .25 {
+		ps.doubt("hours_a_week", "write hours, not minutes or days", "hours a week are %v", float64(s.HoursAWeek))
+	}
+	if !within(s.Trays, 0, 10000) {
+		ps.add("trays", "write how many trays of seedlings there is light for under cover, or leave it out", "trays are %v", s.Trays)
+	}
 	for _, id := range s.Covers {
 		if p := unknownCover(id); p != nil {
 			ps.add("covers", p.Remedy, "%s", p.Says)

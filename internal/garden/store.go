@@ -36,6 +36,12 @@ type ShadeKeeper interface {
 	RemoveShade(ctx context.Context, id int64) error
 }
 
+// VetoKeeper keeps what the person will not have.
+type VetoKeeper interface {
+	AddVeto(ctx context.Context, v Veto) (id int64, err error)
+	RemoveVeto(ctx context.Context, id int64) error
+}
+
 // Journal is what happened: added to, never changed.
 type Journal interface {
 	Append(ctx context.Context, entry Entry) (id int64, err error)

@@ -11,7 +11,7 @@ import (
 
 // Part is where in a garden a problem lies.
 type Part struct {
-	Table string // "site", "crop_file", "variety", "bed", "shade", "history", "want", "standing", "soil_test", "treatment", "package", "heap": the tables of a garden description
+	Table string // "site", "crop_file", "variety", "bed", "shade", "history", "want", "veto", "standing", "soil_test", "treatment", "package", "heap": the tables of a garden description
 	Index int    // which of them, from 0
 	Name  string // what the person calls it: `bed "Long drill"`
 }
@@ -55,6 +55,13 @@ func (g Garden) Examine(crops *crop.Catalogue) []PartProblem {
 	}
 	for i, w := range g.Wants {
 		put("want", i, partName("want", w.Crop, i), w.Validate(crops))
+	}
+	for i, v := range g.Vetoes {
+		ps := v.Validate(crops)
+		if _, ok := g.Bed(v.BedID); !ok && v.BedID != 0 {
+			ps.add("bed", "name one of the garden's beds", "it is of no bed of this garden")
+		}
+		put("veto", i, partName("veto", v.Crop+v.Family, i), ps)
 	}
 	keys := map[string]bool{}
 	for i, p := range g.Standing {
