@@ -89,6 +89,7 @@ func (w *Water) InWeek(monday civil.Date) []work.BedWater {
 type watered struct {
 	once     sync.Once
 	question water.Question
+	planted  map[string]garden.Planting
 	asked    sync.Once
 	needs    water.Needs
 	store    water.Store
@@ -99,19 +100,20 @@ type watered struct {
 func (r *Result) waterQuestion() water.Question {
 	r.water.asked.Do(func() {
 		var all []garden.Planting
-		seen := map[string]bool{}
+		seen := map[string]garden.Planting{}
 		lists := [][]garden.Planting{r.Garden.Standing}
 		if r.Plan != nil {
 			lists = [][]garden.Planting{r.Plan.Plantings, r.Garden.Standing}
 		}
 		for _, list := range lists {
 			for _, p := range list {
-				if !seen[p.Key] {
-					seen[p.Key] = true
+				if _, twice := seen[p.Key]; !twice {
+					seen[p.Key] = p
 					all = append(all, p)
 				}
 			}
 		}
+		r.water.planted = seen
 		r.water.question = water.QuestionOf(r.Garden, all, r.Crops, r.Season, r.Record, r.Years)
 	})
 	return r.water.question
@@ -259,7 +261,13 @@ func (w *Water) soaked(bed int64, area quantity.SquareMetre, give quantity.Litre
 // today runs the balance up to the day. A record that does not reach it is led on by the usual temperatures of the time of year, where the journal
 // tells what fell or was given.
 func (w *Water) today(r *Result, journal []garden.Entry) {
-	q, log := r.waterQuestion(), water.Logged(journal)
+	log := water.Logged(journal)
+	q, unsaid := stood(r.waterQuestion(), r.water.planted, journal, w.Day)
+	defer func() {
+		if len(unsaid) > 0 && len(w.Today.Ground) > 0 {
+			w.Today.Notes = append(w.Today.Notes, "Not written down as sown or set out, and counted from the plan's day: "+water.Part{Names: unsaid}.Grows()+".")
+		}
+	}()
 	balance, err := water.Today(q, r.Record, log, w.Day)
 	if err == nil {
 		w.Today = balance

@@ -103,7 +103,7 @@ func TellParts(n WeekNeed, w garden.Watering, s garden.Supply, units quantity.Sy
 		}
 		one := PartTold{Typical: p.Typical.says(p.Area, w, s, units), Dry: p.Dry.says(p.Area, w, s, units)}
 		if p.Area < 0.9*n.Area || len(n.Parts) > 1 {
-			one.Ground = fmt.Sprintf("%s (%s)", p.grows(), units.Area(p.Area))
+			one.Ground = fmt.Sprintf("%s (%s)", p.Grows(), units.Area(p.Area))
 		}
 		told = append(told, one)
 	}
@@ -127,11 +127,11 @@ func TellIn(n WeekNeed, units quantity.System) string {
 	if n.In < 0.5 || len(n.GoesIn) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("about %s to water in %s", Rough(n.In, units), Part{Names: n.GoesIn}.grows())
+	return fmt.Sprintf("about %s to water in %s", Rough(n.In, units), Part{Names: n.GoesIn}.Grows())
 }
 
-// grows names what grows on ground.
-func (p Part) grows() string {
+// Grows names what grows on ground.
+func (p Part) Grows() string {
 	const told = 3
 	switch n := len(p.Names); {
 	case n == 0:

@@ -46,7 +46,7 @@ func Grows(list, others []Thirst) string {
 		}
 		return stands
 	}
-	return Part{Names: names(all(list), all(others))}.grows()
+	return Part{Names: names(all(list), all(others))}.Grows()
 }
 
 // Balance is the beds' water as measured days leave it.
@@ -114,7 +114,7 @@ func (b *Balance) notes(r *weather.Record, run balancing) {
 		return
 	}
 	if len(run.presumed) > 0 {
-		b.Notes = append(b.Notes, fmt.Sprintf("No watering is logged on the day that %s went in: it is taken as watered in, as its job says.", Part{Names: run.presumed}.grows()))
+		b.Notes = append(b.Notes, fmt.Sprintf("No watering is logged on the day that %s went in: it is taken as watered in, as its job says.", Part{Names: run.presumed}.Grows()))
 	}
 	if !slices.ContainsFunc(run.log, func(g Given) bool { return g.Rain == nil && g.Date > b.Day-30 && g.Date <= b.Day }) {
 		b.Notes = append(b.Notes, "No watering is logged in the last 30 days: what was given and not written down is not counted, and the ground then is wetter than told.")

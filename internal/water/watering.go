@@ -28,7 +28,7 @@ func (t *step) waterIn(st State) float64 {
 func (t *step) wants(c *Column, st State, ready float64) float64 {
 	var in float64
 	if t.seedbed && st.Dry >= keepsMoist*c.Ground.Ready {
-		in = max(leastGiven, st.Dry)
+		in = max(leastGiven, min(st.Dry, st.Missing))
 	}
 	if t.grown && thirsty(st, t.nearest*ready) {
 		in = max(in, st.Missing)
@@ -48,12 +48,10 @@ func (t *step) given(c *Column, st State, since int, ready float64) float64 {
 	case !t.seedbed && since < restsDays:
 		return 0
 	}
-	in := t.wants(c, st, ready)
-	if since < restsDays && in > st.Dry { // a seedbed is sprinkled, what grows beside it waits
-		in = max(0, min(in, max(leastGiven, st.Dry)))
-		if st.Dry < keepsMoist*c.Ground.Ready {
-			return 0
-		}
+	if since < restsDays { // a seedbed is sprinkled, what grows beside the seed waits
+		only := *t
+		only.grown = false
+		return only.wants(c, st, ready)
 	}
-	return in
+	return t.wants(c, st, ready)
 }
