@@ -6,11 +6,23 @@ import (
 	"math/rand/v2"
 	"slices"
 	"sort"
+
+	"kailyard/internal/allot"
 )
 
 // guide is what to try where: for each want its sowings in the beds that let them in, each the likelier drawn the less its bed
 // loses by it at the prices of the bound.
-type guide struct{ urns []urn }
+type guide struct {
+	urns   []urn
+	market *market
+	prices *allot.Prices
+}
+
+// bound is a value that no plan exceeds, after some more steps.
+func (g *guide) bound(steps int) float64 {
+	g.prices.Lower(steps, nil)
+	return g.market.base + g.prices.Proven()
+}
 
 // urn holds pairs, those that lose their bed least first, and their weights added up.
 type urn struct {
@@ -29,15 +41,12 @@ const (
 	rarest = 0.01
 )
 
-// stepsToGuide is how long the prices are moved that the search goes by.
-const stepsToGuide = 100
-
 // newGuide reads the prices of the bound.
 func newGuide(f *field) *guide {
 	m := f.relax(byNothing)
 	x := m.prices(stepsToGuide)
 	known := int32(len(m.r.Uses))
-	g := &guide{urns: make([]urn, len(f.wants))}
+	g := &guide{urns: make([]urn, len(f.wants)), market: m, prices: x}
 	for bed := range f.plots {
 		for w := range f.wants {
 			var sows []int

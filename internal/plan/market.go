@@ -31,16 +31,16 @@ type market struct {
 	bests   map[int]float64 // by sowing: the most that any bed leaves of its yield
 }
 
-// limit is one of the things that keep a plan from answering every want.
+// limit is a set of the things that keep a plan from answering every want.
 type limit uint8
 
 const (
-	byNothing limit = iota
-	byLand
-	byLight
+	byLight limit = 1 << iota
 	byRotation
 	byWork
 )
+
+const byNothing limit = 0
 
 // useKey is a sowing of a want in ground that leaves it a share of its yield, in steps; among: on another's ground.
 type useKey struct {
@@ -178,18 +178,11 @@ func (m *market) addPlot(i int) {
 		}
 	}
 	for _, key := range order {
-		area := parts[key]
-		if m.without == byLand {
-			area *= moreLand
-		}
 		m.r.Grounds = append(m.r.Grounds, allot.Ground{
-			Largest: float64(pl.bed.Area()), Uses: m.usesOn(i, sample[key], key), Parts: []allot.Part{{From: 0, Area: area}},
+			Largest: float64(pl.bed.Area()), Uses: m.usesOn(i, sample[key], key), Parts: []allot.Part{{From: 0, Area: parts[key]}},
 		})
 	}
 }
-
-// moreLand is how much more ground there is where land is no limit.
-const moreLand = 8
 
 // calendar tells a cell's ground apart: by the standing plantings on it and what it rests from.
 func (m *market) calendar(plot int, r rect) string {
@@ -199,7 +192,7 @@ func (m *market) calendar(plot int, r rect) string {
 			fmt.Fprintf(&b, "%d-%d,", x.hold, x.clear)
 		}
 	}
-	if m.without != byRotation {
+	if m.without&byRotation == 0 {
 		for o := range m.options {
 			if m.rests(plot, o, r) {
 				fmt.Fprintf(&b, "r%d,", o)
@@ -243,32 +236,37 @@ func (m *market) free(plot int, cell rect, sow int) bool {
 			return false
 		}
 	}
-	return m.without == byRotation || !m.rests(plot, s.option, cell)
+	return m.without&byRotation != 0 || !m.rests(plot, s.option, cell)
 }
 
 // leaves is what light and soil of a bed leave of a sowing's yield, without the limit left out; 0 where it may not stand.
 func (m *market) leaves(plot, sow int) float64 {
 	s, pl := &m.sows[sow], &m.plots[plot]
-	if m.without != byLight && m.without != byRotation {
+	if m.without&(byLight|byRotation) == 0 {
 		if !m.field.allowed(plot, sow) {
 			return 0
 		}
 		return m.share(plot, sow)
 	}
 	c := m.options[s.option].crop
-	why := m.refuses(pl, c)
-	if m.without == byLight && (why == tooShady || why == welcome || why == tooSoon && m.rested(pl.bed, c)) {
-		if why == tooShady && (!pl.holds(c) || !m.rested(pl.bed, c)) || s.lag > 0 {
+	for why := range m.refusals(pl, c) {
+		if !(why == tooShady && m.without&byLight != 0 || why == tooSoon && m.without&byRotation != 0) {
 			return 0
 		}
-		return m.soilShare(pl.bed.ID, c)
 	}
-	if why != welcome && (m.without != byRotation || why != tooSoon) {
+	if !m.ripeOnTime(plot, sow) {
 		return 0
 	}
-	share := m.toldLight(pl.bed, c) * m.soilShare(pl.bed.ID, c)
-	if m.bright[plot] != nil {
+	share := m.soilShare(pl.bed.ID, c)
+	switch {
+	case m.without&byLight != 0:
+		if s.lag > 0 {
+			return 0
+		}
+	case m.bright[plot] != nil:
 		share *= m.bright[plot][sow]
+	default:
+		share *= m.toldLight(pl.bed, c)
 	}
 	return share
 }
@@ -312,7 +310,7 @@ func (m *market) useOf(plot, want, sow int, share float64) int32 {
 	}
 	u := m.harvestOf(want, sow, f.fill*float64(key.share)/shareSteps)
 	u.Start, u.End, u.LeastArea, u.Families, u.Friends = max(0, s.hold(m.settings.TurnDays)), s.clear, f.least, s.families(), m.groupOf(want, sow)
-	if m.without != byWork {
+	if m.without&byWork == 0 {
 		m.workOf(&u, key)
 	}
 	return m.keep(key, u)
@@ -380,12 +378,18 @@ func (m *market) workOf(u *allot.Use, key useKey) {
 	if key.drill {
 		u.CostPerSquare += inPoints(workDrill)
 	}
+	u.Scrap = inPoints(workScrap)
+	m.weighWork(u)
 	if !key.cheap {
-		u.CostPerSquare += inPoints(workGround) * float64(s.clear-s.hold(m.settings.TurnDays))
+		u.CostPerSquare += inPoints(workGround) * m.settings.Ground * float64(s.clear-s.hold(m.settings.TurnDays))
 	}
 	u.CostPerSquare += (1 - float64(key.share)/shareSteps) * inPoints(workShade)
-	u.Scrap = inPoints(workScrap)
 	m.waiting(u, key)
+}
+
+// weighWork makes a use's work as dear as the person has it.
+func (m *market) weighWork(u *allot.Use) {
+	u.Cost, u.CostPerSquare, u.Scrap = u.Cost*m.settings.Work, u.CostPerSquare*m.settings.Work, u.Scrap*m.settings.Work
 }
 
 // raising is the cost of the plants for a square metre of what is usually sown.

@@ -49,14 +49,15 @@ func (m *market) fastUse(host, slow int, f friend) int32 {
 	} else {
 		u.Yields = append(u.Yields, allot.Yield{Demand: m.ends[host] + 4, KilogramsPerSquare: 1})
 		u.LeastArea = leastAmong / key.fill
-		if m.without != byWork {
+		if m.without&byWork == 0 {
 			u.Cost = inPoints(workPlanting * 3 / 4)
 		}
 	}
-	if m.sows[f.sow].unusual && m.without != byWork {
+	if m.sows[f.sow].unusual && m.without&byWork == 0 {
 		u.Cost += inPoints(workUnusual)
 		u.CostPerSquare += m.raising(&m.sows[f.sow], key.fill/share)
 	}
+	m.weighWork(&u)
 	return m.keep(key, u)
 }
 

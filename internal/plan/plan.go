@@ -33,6 +33,7 @@ type Plan struct {
 	Plantings []garden.Planting // by start day, then bed; those standing already stand here unchanged
 	Supply    []Supply          // one per want, in the garden's order
 	Value     float64           // what the planner maximises: weighted, concave in each want, less the work
+	Bound     float64           // no plan for the same garden, weather and settings has a higher Value; 0 in plans made before it was reckoned
 	Notes     []garden.Reason   // about the plan as a whole
 	From      *civil.Date       // nothing new is begun before this day; nil: the season's start
 	Sun       []BedSun          `json:",omitempty"` // the light it was made from; nil in plans older than that is kept
@@ -65,6 +66,14 @@ func (s Supply) Share() float64 {
 // Met says whether a want is met but for a twentieth.
 func (s Supply) Met() bool { return s.Share() >= .95 }
 
+// Reach is the share of what any plan could have at most that this one has, 0–1, and whether it is known.
+func (p *Plan) Reach() (share float64, known bool) {
+	if p.Bound <= 0 || p.Value < 0 {
+		return 0, false
+	}
+	return min(1, p.Value/p.Bound), true
+}
+
 // Make plans the season. The same input gives the same plan, byte for byte. The plan is checked
 // against every rule before it is returned.
 func Make(in Input) (*Plan, error) {
@@ -86,6 +95,7 @@ func (p *problem) make() (*Plan, error) {
 		return nil, err
 	}
 	out := search(f).plan()
+	out.Bound = f.guide.bound(stepsToBound - stepsToGuide)
 	if faults := p.check(out); len(faults) > 0 {
 		return nil, fmt.Errorf("the planner made a plan that breaks its own rules, which is a fault of the program: %w", errors.Join(faults...))
 	}

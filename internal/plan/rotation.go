@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"iter"
 	"sort"
 
 	"kailyard/internal/crop"
@@ -111,25 +112,28 @@ const (
 	notPerennial  // perennials have beds of their own
 	tooNarrow     // not even the whole bed holds a sensible stand
 	unsafe        // a soil test shows lead or salts that stop it
+	vetoed        // the person will not have it there
 )
 
 // refuses says whether and why a bed never takes a crop.
 func (p *problem) refuses(pl *plot, c *crop.Crop) refusal {
-	switch {
-	case p.stopped(pl.bed.ID, c):
-		return unsafe
-	case c.Perennial && !pl.bed.Perennial:
-		return notPerennial
-	case !c.Perennial && pl.bed.Perennial:
-		return keptPerennial
-	case p.tooDark(pl.bed, c):
-		return tooShady
-	case !pl.holds(c):
-		return tooNarrow
-	case !p.rested(pl.bed, c):
-		return tooSoon
+	for why := range p.refusals(pl, c) {
+		return why
 	}
 	return welcome
+}
+
+// refusals are all the reasons why a bed never takes a crop, the weightiest first.
+func (p *problem) refusals(pl *plot, c *crop.Crop) iter.Seq[refusal] {
+	return func(yield func(refusal) bool) {
+		_ = (!p.stopped(pl.bed.ID, c) || yield(unsafe)) &&
+			(!c.Perennial || pl.bed.Perennial || yield(notPerennial)) &&
+			(c.Perennial || !pl.bed.Perennial || yield(keptPerennial)) &&
+			(!p.tooDark(pl.bed, c) || yield(tooShady)) &&
+			(pl.holds(c) || yield(tooNarrow)) &&
+			(p.rested(pl.bed, c) || yield(tooSoon)) &&
+			(!p.closed(pl.bed.ID, c) || yield(vetoed))
+	}
 }
 
 // families numbers the families of the options and standing plantings, by name.

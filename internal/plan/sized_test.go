@@ -43,7 +43,7 @@ func sizedGarden(beds, wants int, seed uint64) garden.Garden {
 		}
 		kinds[c.Kind] = true
 		w := garden.Want{ID: int64(len(g.Wants) + 1), Crop: c.ID, Basis: garden.Total, Unit: "kg", Weight: 1 + r.IntN(5)}
-		w.Amount = float64(c.Harvest.Yield) * ground * 1.6 / float64(wants) * (0.5 + r.Float64())
+		w.Amount = float64(c.Harvest.Yield) * ground * 2.5 / float64(wants) * (0.5 + r.Float64())
 		if c.Practice.Succession > 0 && r.IntN(2) == 0 {
 			w.Basis, w.Amount = garden.Weekly, w.Amount/16
 		}

@@ -56,13 +56,14 @@ func (p *problem) heldIn(bed int64) []int {
 	return held
 }
 
-// allowed says whether a sowing may stand in a bed: the bed takes the crop, and its harvest, in nine years of ten, begins when raw
-// manure no longer holds it.
+// allowed says whether a sowing may stand in a bed: the bed takes the crop, and its harvest does not come too soon.
 func (f *field) allowed(bed, sow int) bool {
+	return f.share(bed, sow) != 0 && f.ripeOnTime(bed, sow)
+}
+
+// ripeOnTime says whether a sowing's harvest from a bed, in nine years of ten, begins when raw manure no longer holds it.
+func (f *field) ripeOnTime(bed, sow int) bool {
 	w := &f.sows[sow]
-	if f.share(bed, sow) == 0 {
-		return false
-	}
 	held := f.held[bed][w.option]
 	return held == math.MinInt || len(w.yield) == 0 || w.sum.First.P10.Since(f.season.Start) >= held
 }

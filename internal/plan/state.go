@@ -56,6 +56,8 @@ type field struct {
 	widest  []float64        // by sowing: on its last day; 0 for not read yet
 	fixed   []placed
 	rest    [][][]rect                   // by plot and option: ground that rests from its family
+	bars    [][]bool                     // by plot and sowing: what a veto keeps out of the bed; nil where none does
+	struck  map[int]map[string]bool      // by veto and crop: it took sowings
 	bright  [][]float64                  // by plot and sowing: the share that light by month leaves; nil where it is not known
 	rows    map[rowKey][12]quantity.Hour // what tall crops take from beds behind them
 	facing  [][]int                      // by plot: those that a tall crop in it shades, or that shade it
@@ -104,14 +106,14 @@ func newField(p *problem) (*field, error) {
 		if !needed[o.crop.ID] {
 			continue
 		}
-		for _, s := range p.sowings(i, number[family(o.crop)]) {
+		for _, s := range f.strike(p.sowings(i, number[family(o.crop)])) {
 			byOption[i] = append(byOption[i], len(f.sows))
 			f.sows = append(f.sows, s)
 		}
 	}
 	for i := range p.options {
 		if needed[p.options[i].crop.ID] {
-			for _, s := range append(f.markersFor(i, number[family(p.options[i].crop)]), f.cutsFor(i)...) {
+			for _, s := range f.strike(append(f.markersFor(i, number[family(p.options[i].crop)]), f.cutsFor(i)...)) {
 				brief[i] = append(brief[i], len(f.sows))
 				f.sows = append(f.sows, s)
 			}
@@ -135,6 +137,7 @@ func newField(p *problem) (*field, error) {
 		f.weigh(&d)
 		f.wants = append(f.wants, d)
 	}
+	f.bar()
 	f.brighten()
 	f.behind()
 	for i := range f.plots {
@@ -245,11 +248,35 @@ func (s *state) reckon(want int) {
 	s.worth[want] = v
 }
 
-// cost is the work of a planting.
+// cost is what a planting costs the plan: its work and the ground it holds, as dear as the person has them, the shade it stands in
+// and the wait for its harvest.
 func (s *state) cost(x *placed) int64 {
 	if x.fixed {
 		return 0
 	}
+	c := dear(s.workOf(x), s.settings.Work)
+	sow, pl := &s.sows[x.sow], &s.plots[x.bed]
+	if sow.wait > 0 {
+		d := &s.wants[x.want]
+		c += min(int64(max(sow.total, sow.promise)*x.full), d.asked) * (d.price[1] / 1000) * int64(waitPerMille*sow.wait)
+	}
+	if x.mode != apart {
+		return c
+	}
+	if dim := 1 - s.share(x.bed, x.sow); dim > 0 {
+		c += int64(x.area * dim * float64(workShade))
+	}
+	if !pl.bed.Perennial {
+		c += dear(int64(x.area*float64(x.clear-x.hold)*float64(workGround)), s.settings.Ground)
+	}
+	return c
+}
+
+// dear is a cost as dear as a weight makes it.
+func dear(cost int64, weight float64) int64 { return int64(float64(cost) * weight) }
+
+// workOf is the work of a planting at weight 1.
+func (s *state) workOf(x *placed) int64 {
 	sow := &s.sows[x.sow]
 	c := workPlanting + int64(x.area*float64(workArea))
 	switch x.mode {
@@ -268,10 +295,6 @@ func (s *state) cost(x *placed) int64 {
 	if s.options[sow.option].cover != nil {
 		c += workCover + int64(x.area*float64(workCovered))
 	}
-	if sow.wait > 0 {
-		d := &s.wants[x.want]
-		c += min(int64(max(sow.total, sow.promise)*x.full), d.asked) * (d.price[1] / 1000) * int64(waitPerMille*sow.wait)
-	}
 	if x.mode != apart {
 		return c
 	}
@@ -279,17 +302,11 @@ func (s *state) cost(x *placed) int64 {
 	if x.area < 1 {
 		c += int64((1 - x.area) * float64(workScrap))
 	}
-	if dim := 1 - s.share(x.bed, x.sow); dim > 0 {
-		c += int64(x.area * dim * float64(workShade))
-	}
 	if o := s.options[sow.option]; !pl.drillGround && o.how().Way == crop.Sow && o.crop.Spacing.InRow < closeDrill {
 		c += int64(x.area * float64(workDrill))
 	}
 	if x.r.l1-x.r.l0 < pl.lanes && !pl.drillGround && float64(pl.bed.Width) <= 1.6 {
 		c += workStrip
-	}
-	if !pl.bed.Perennial {
-		c += int64(x.area*float64(x.clear-x.hold)) * workGround
 	}
 	return c
 }
