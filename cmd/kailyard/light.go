@@ -32,6 +32,7 @@ type bedLightJSON struct {
 	SeasonMJ float64          `json:"season_energy_mj_m2"`
 	Months   []monthLightJSON `json:"months"`
 	GoodFor  light.Use        `json:"good_for"`
+	Better   *spellJSON       `json:"better"`
 	Says     string           `json:"says"`
 	Source   string           `json:"source"`
 	Differs  string           `json:"differs"`
@@ -44,6 +45,13 @@ type monthLightJSON struct {
 	Open     float64     `json:"open_ground_hours"`
 	EnergyMJ float64     `json:"energy_mj_m2"`
 	Basis    light.Basis `json:"basis"`
+}
+
+type spellJSON struct {
+	From  int       `json:"from_month"`
+	To    int       `json:"to_month"`
+	Hours float64   `json:"hours"`
+	Use   light.Use `json:"good_for"`
 }
 
 type remedyJSON struct {
@@ -107,13 +115,16 @@ func (c *lightCmd) Run(ctx context.Context, e *env) error {
 func bedLightShape(y light.Year, bed garden.Bed, remedies bool) bedLightJSON {
 	months := y.Bed(bed)
 	mean := light.InSeason(y.Garden.Site.Latitude, months)
-	verdict := light.GoodFor(mean.Hours)
+	verdict := y.GoodFor(bed)
 	one := bedLightJSON{
 		Bed: bed.Name, SeasonH: toTenth(float64(mean.Hours)), SeasonMJ: toTenth(float64(mean.Energy)), Months: []monthLightJSON{},
 		GoodFor: verdict.Use, Says: verdict.Says, Source: verdict.Source, Differs: y.Differs(bed), Remedies: []remedyJSON{},
 	}
 	for m, of := range months {
 		one.Months = append(one.Months, monthLightJSON{m + 1, toTenth(float64(of.Hours)), toTenth(float64(y.Open[m].Hours)), toTenth(float64(of.Energy)), of.Basis})
+	}
+	if s := verdict.Spell; s != nil {
+		one.Better = &spellJSON{int(s.From), int(s.To), toTenth(float64(s.Hours)), s.Use}
 	}
 	if remedies {
 		for _, r := range y.Remedies(bed) {
@@ -201,6 +212,7 @@ func (e *env) lightOfBed(y light.Year, bed garden.Bed, v bedLightJSON) {
 	well, less := light.Grows(wanted, hours)
 	for _, of := range []struct{ says, names string }{
 		{"Light enough for: ", kindNames(well)}, {"With less to eat, and later, by the share of their full yield: ", strings.Join(light.LessOf(less, hours), ", ")},
+		{spellWords(y.GoodFor(bed)), strings.Join(y.GoodFor(bed).InSpell(wanted, hours), ", ")},
 	} {
 		if of.names != "" {
 			e.printf("%s\n", wrapped(of.says+of.names+".", "  ", 92))
@@ -247,4 +259,12 @@ func lightSinceOf(changed []garden.Bed, s civil.Season) string {
 		names = append(names, b.Name)
 	}
 	return fmt.Sprintf("The light has been changed since this plan was made (%s): plan again, with kailyard plan --season %d.", strings.Join(names, ", "), s.Year())
+}
+
+// spellWords say in which part of the year a bed is good for more.
+func spellWords(v light.Verdict) string {
+	if v.Spell == nil {
+		return ""
+	}
+	return fmt.Sprintf("From %s to %s only, by the share of their full yield: ", v.Spell.From, v.Spell.To)
 }

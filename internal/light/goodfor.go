@@ -24,6 +24,7 @@ type Verdict struct {
 	Full   bool   // as much as the use wants; else it will do, with less to eat
 	Says   string // for the person
 	Source string // key in doc/SOURCES.md; empty: common practice
+	Spell  *Spell // a part of the year that is good for more; nil: none
 }
 
 // classes are the hours that each use wants for its full yield, and the least: as the catalogue has them for its crops, whose
@@ -40,23 +41,23 @@ func GoodFor(hours quantity.Hour) Verdict {
 	fruit, root, leaf := share(Fruit), share(Root), share(Leaf)
 	switch {
 	case fruit >= 1:
-		return Verdict{Fruit, true, "Sun enough for everything, tomatoes, peppers and squashes too.", "TOH-SUN"}
+		return Verdict{Use: Fruit, Full: true, Says: "Sun enough for everything, tomatoes, peppers and squashes too.", Source: "TOH-SUN"}
 	case fruit > 0:
-		return Verdict{Fruit, false, "Fruiting crops do here, later and with less to pick than in full sun: " + CountedOn(fruit) + ". Roots, peas and leaves have all they want.", "ASKEXT-SUN"}
+		return Verdict{Use: Fruit, Full: false, Says: "Fruiting crops do here, later and with less to pick than in full sun: " + CountedOn(fruit) + ". Roots, peas and leaves have all they want.", Source: "ASKEXT-SUN"}
 	case root >= 1:
-		return Verdict{Root, true, "Too little for tomatoes, peppers and squashes; roots, peas and leaves do well.", "TOH-SUN"}
+		return Verdict{Use: Root, Full: true, Says: "Too little for tomatoes, peppers and squashes; roots, peas and leaves do well.", Source: "TOH-SUN"}
 	case root > 0:
 		says := "leaf crops have all they want."
 		if leaf < 1 {
 			says = fmt.Sprintf("leaf crops, such as lettuce, spinach, chard and kale, do better: about %.0f %%.", 100*leaf)
 		}
-		return Verdict{Root, false, "Too little for tomatoes, peppers and squashes. Roots and peas do here, smaller and later: " + CountedOn(root) + "; " + says, "SHADE-VEG"}
+		return Verdict{Use: Root, Full: false, Says: "Too little for tomatoes, peppers and squashes. Roots and peas do here, smaller and later: " + CountedOn(root) + "; " + says, Source: "SHADE-VEG"}
 	case leaf > 0:
-		return Verdict{Leaf, false, "Part shade: leaf crops do here, such as lettuce, spinach, chard, kale, parsley and chives, smaller and later: " + CountedOn(leaf) +
-			". Roots stay too small, and fruiting crops hardly fruit.", "SHADE-VEG"}
+		return Verdict{Use: Leaf, Full: false, Says: "Part shade: leaf crops do here, such as lettuce, spinach, chard, kale, parsley and chives, smaller and later: " + CountedOn(leaf) +
+			". Roots stay too small, and fruiting crops hardly fruit.", Source: "SHADE-VEG"}
 	}
-	return Verdict{Nothing, true, "Vegetables will not do here, with whatever care. Mint may live, thinly. The ground is good for the compost heap, the water butt, " +
-		"leaf mould, a place for pots to harden off, or shade plants that are not for eating.", ""}
+	return Verdict{Use: Nothing, Full: true, Says: "Vegetables will not do here, with whatever care. Mint may live, thinly. The ground is good for the compost heap, the water butt, " +
+		"leaf mould, a place for pots to harden off, or shade plants that are not for eating."}
 }
 
 // Grows parts crops by what they want: those for which the hours of direct sun are enough, and those that do with less to eat.

@@ -38,8 +38,8 @@ var fullSun = classes[Fruit].Needs
 //
 // Source: USFS-PRUNE.
 const (
-	mostClear   = 1. / 3           // of its height
-	mostTaken   = 1. / 3           // of its living crown
+	mostClear   = 1. / 3 // of its height
+	mostTaken   = 1. / 3 // of its living crown
 	raisedWords = "over three years or more, a little in each and never more than a quarter of the living crown"
 )
 

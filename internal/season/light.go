@@ -121,7 +121,7 @@ func lightOf(g garden.Garden, record *weather.Record, tables []*growth.Table) *p
 		return nil
 	}
 	y := LightYearOf(g, record)
-	even := evened(y)
+	even := y.Even()
 	l := &plan.Light{Beds: map[int64]plan.BedLight{}}
 	for m := range even {
 		l.Grows[m] = growth.LightFactor(growth.SkyLight(g.Site.Latitude, civil.Of(2027, m+1, 15)))
@@ -138,18 +138,6 @@ func lightOf(g garden.Garden, record *weather.Record, tables []*growth.Table) *p
 // byMonth says whether the light of a bed is known by month, and not only the hours told for its season.
 func byMonth(g garden.Garden, b garden.Bed) bool {
 	return len(g.Shades) > 0 || !g.Site.Lie.Level() || len(b.Observed) > 0
-}
-
-// evened is by how much the hours of months with short days count for more, so that they are as in the season.
-func evened(y light.Year) (even [12]float64) {
-	open := light.InSeason(y.Garden.Site.Latitude, y.Open).Hours
-	for m := range even {
-		even[m] = 1
-		if h := y.Open[m].Hours; h > 0 && h < open {
-			even[m] = float64(open / h)
-		}
-	}
-	return even
 }
 
 func bedLight(y light.Year, b garden.Bed, even [12]float64) plan.BedLight {

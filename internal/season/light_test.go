@@ -130,6 +130,35 @@ func TestPartShadeIsToldAlike(t *testing.T) {
 	}
 }
 
+// TestASpringBeforeTheLeavesIsToldAlike: a bed that has five hours in spring and hardly any once the tree above is in leaf is told
+// as good for leaf crops in spring; the plan grows lettuce there then, and no carrots.
+func TestASpringBeforeTheLeavesIsToldAlike(t *testing.T) {
+	r, _ := planInLight(t, func(g *garden.Garden) {
+		for i := range g.Beds {
+			for m := time.January; m <= time.December; m++ {
+				to := quantity.Hour(11)
+				if m == time.April || m == time.May {
+					to = 15
+				}
+				g.Beds[i].Observed = append(g.Beds[i].Observed, garden.SunSeen{Month: m, From: 10, To: to})
+			}
+		}
+		g.Wants = []garden.Want{{ID: 1, Crop: "lettuce, romaine", Basis: garden.Total, Amount: 10, Unit: "head", Weight: 3}, {ID: 2, Crop: "carrot", Basis: garden.Total, Amount: 5, Unit: "kg", Weight: 3}}
+	})
+	v := r.LightYear().GoodFor(r.Garden.Beds[0])
+	if v.Use != light.Nothing || v.Spell == nil || v.Spell.Use != light.Leaf {
+		t.Fatalf("it is said to be good for %s, %+v", v.Use, v.Spell)
+	}
+	if len(r.Plan.Plantings) == 0 {
+		t.Error("no lettuce is planned for the spring")
+	}
+	for _, p := range r.Plan.Plantings {
+		if p.CropID != "lettuce-romaine" || p.Start.Month() > time.May {
+			t.Errorf("%s is planned from %s", p.CropID, p.Start.Short())
+		}
+	}
+}
+
 // TestAWallTakesYieldAndTime: a high wall close south of a bed leaves it fewer hours, and what grows there less and later.
 func TestAWallTakesYieldAndTime(t *testing.T) {
 	wall := garden.Shade{ID: 1, Name: "wall", Kind: garden.Wall, X: 5, Y: 2.6, Length: 14, Bearing: 90, Height: 3}

@@ -16,7 +16,7 @@ func sunOf(g garden.Garden, record *weather.Record) []plan.BedSun {
 	var even [12]float64
 	if LightKnown(g) {
 		y = LightYearOf(g, record)
-		even = evened(y)
+		even = y.Even()
 	}
 	sun := make([]plan.BedSun, 0, len(g.Beds))
 	for _, b := range g.Beds {

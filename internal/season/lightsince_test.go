@@ -43,7 +43,9 @@ func TestLightSince(t *testing.T) {
 		{"a wall", func(g *garden.Garden) {
 			g.Shades = []garden.Shade{{ID: 1, Name: "wall", Kind: garden.Wall, X: 5, Y: 2.6, Length: 14, Bearing: 90, Height: 3}}
 		}, "South North "},
-		{"a bed the plan knows nothing of", func(g *garden.Garden) { g.Beds = append(g.Beds, garden.Bed{ID: 9, Name: "New", Length: 2, Width: 1, Sun: 3}) }, ""},
+		{"a bed the plan knows nothing of", func(g *garden.Garden) {
+			g.Beds = append(g.Beds, garden.Bed{ID: 9, Name: "New", Length: 2, Width: 1, Sun: 3})
+		}, ""},
 		{"a bed less", func(g *garden.Garden) { g.Beds = g.Beds[:1] }, ""},
 	} {
 		if got := since(c.change); got != c.beds {

@@ -68,6 +68,8 @@ type bedLightPage struct {
 	Keys     string
 	Well     string
 	Less     string
+	Then     string // what does in a part of the year only
+	Spell    string // which part
 	Remedies []remedyLine
 	Caution  string
 	Seen     []seenLine
@@ -155,8 +157,18 @@ func bedLightRowOf(y light.Year, b garden.Bed, month time.Month) bedLightRow {
 	for m := range months {
 		row.Hours = append(row.Hours, monthCell{fmt.Sprintf("%.1f", float64(months[m].Hours)), m == int(month)-1})
 	}
-	row.Good = useWord(light.GoodFor(light.InSeason(y.Garden.Site.Latitude, months).Hours))
+	row.Good = goodWords(y.GoodFor(b))
 	return row
+}
+
+// goodWords is a verdict in a few words, with the part of the year that is good for more.
+func goodWords(v light.Verdict) string {
+	says := useWord(v)
+	if s := v.Spell; s != nil {
+		then := map[light.Use]string{light.Fruit: "fruit", light.Root: "roots", light.Leaf: "leaves"}[s.Use]
+		says += fmt.Sprintf("; %s %s–%s", then, s.From.String()[:3], s.To.String()[:3])
+	}
+	return says
 }
 
 // useWord is a verdict in a word or two.
@@ -270,7 +282,7 @@ func (s *site) showBedLight(w http.ResponseWriter, r *http.Request, y light.Year
 	u := y.Garden.Site.Units
 	months := y.Bed(b)
 	mean := light.InSeason(y.Garden.Site.Latitude, months)
-	verdict := light.GoodFor(mean.Hours)
+	verdict := y.GoodFor(b)
 	f.Action, f.Submit = fmt.Sprintf("/bed/%d/light", b.ID), "Keep what you saw"
 	p := bedLightPage{frame: s.gardenFrame(b.Name+": light", r, y.Garden), Bed: b.Name, BedID: b.ID, Basis: basisWord(months), Differs: y.Differs(b), Good: verdict.Says, Keys: verdict.Source, Form: f}
 	if p.Picture, err = yearPicture(y, b); err != nil {
@@ -292,6 +304,9 @@ func (s *site) showBedLight(w http.ResponseWriter, r *http.Request, y light.Year
 	}
 	well, less := light.Grows(wanted, mean.Hours)
 	p.Well, p.Less = kindsOf(well), joinWords(light.LessOf(less, mean.Hours))
+	if s := verdict.Spell; s != nil {
+		p.Then, p.Spell = joinWords(verdict.InSpell(wanted, mean.Hours)), fmt.Sprintf("from %s to %s", s.From, s.To)
+	}
 	for _, remedy := range y.Remedies(b) {
 		line := remedyLine{Says: remedy.Says, Key: remedy.Source}
 		switch {
