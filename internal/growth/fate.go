@@ -71,11 +71,11 @@ type thrift struct {
 // Source: estimate.
 var worthwhile = thrift{share: 0.5, days: fortnight, spares: 0.4}
 
-// leastPicked is the days of picking without which a crop picked many times is not worth its ground, so that a start
+// LeastPicked is the days of picking without which a crop picked many times is not worth its ground, so that a start
 // that yields only its first fruits before frost or heat has failed.
 //
 //	result  d
-func leastPicked(c *crop.Crop) float64 {
+func LeastPicked(c *crop.Crop) float64 {
 	part := c.Harvest.Span.Low * worthwhile.share
 	if ripens(c) {
 		return min(part, worthwhile.days)

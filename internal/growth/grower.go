@@ -60,7 +60,7 @@ func newGrower(o Option, v curves, days int) *grower {
 		winter:   NeedsWinter(o),
 		spoils:   float64(Spoils(o.Crop.Heat)),
 	}
-	g.least = leastPicked(o.Crop)
+	g.least = LeastPicked(o.Crop)
 	g.needs, g.possible = Requirement(o)
 	if days := o.Crop.Emergence.GiveUp; days > 0 {
 		g.giveUp = int(days)

@@ -34,10 +34,10 @@ func (t steadyTimes) inWindow(d civil.Date) bool {
 
 func (t steadyTimes) Outcome(start civil.Date, i int) growth.Outcome {
 	if !t.inWindow(start) || i >= t.good {
-		return growth.Outcome{Fate: growth.Frozen}
+		return growth.Outcome{Fate: growth.Frozen, In: start}
 	}
 	first := start.Add(t.days + i*t.early/9)
-	return growth.Outcome{Fate: growth.Ready, Emerge: start.Add(7), First: first, Last: first.Add(t.span - 1), Yield: 1}
+	return growth.Outcome{Fate: growth.Ready, In: start, Emerge: start.Add(7), First: first, Last: first.Add(t.span - 1), Yield: 1}
 }
 
 func (t steadyTimes) Summary(start civil.Date) growth.Summary {
