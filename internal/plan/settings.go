@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"strconv"
@@ -14,6 +15,8 @@ type Settings struct {
 	TurnDays int     `json:"turnaround_days"`    // days between clearing one crop and planting the next
 	Seed     int64   `json:"seed"`               // of the search
 	Rounds   int     `json:"improvement_rounds"` // how long to improve
+	Work     float64 `json:"work_weight"`        // how dear work is, 1 as stated in this package, 0.25–4
+	Ground   float64 `json:"ground_weight"`      // how dear ground held is, 1 as stated in this package, 0.25–200
 }
 
 // Setting describes one field of Settings.
@@ -31,6 +34,8 @@ func SettingsList() []Setting {
 		{Name: "turnaround_days", Meaning: "days kept free before a planting, for clearing the last crop and preparing the ground", Unit: "days", Low: 0, Default: 5, High: 60, Whole: true},
 		{Name: "seed", Meaning: "where the search starts from: another seed may find another plan as good", Unit: "", Low: 0, Default: 1, High: 1 << 52, Whole: true},
 		{Name: "improvement_rounds", Meaning: "how many changes the search tries to make the plan better", Unit: "rounds", Low: 0, Default: 120000, High: 5_000_000, Whole: true},
+		{Name: "work_weight", Meaning: "how much the work of plantings counts against what they bring: at two a planting must bring twice as much to be worth its work", Unit: "times", Low: 0.25, Default: 1, High: 4},
+		{Name: "ground_weight", Meaning: "how much the ground that plantings hold, and for how long, counts against what they bring: the higher, the more ground stays free", Unit: "times", Low: 0.25, Default: 1, High: 200},
 	}
 }
 
@@ -70,6 +75,10 @@ func (s Settings) Get(name string) (value float64, ok bool) {
 		return float64(s.Seed), true
 	case "improvement_rounds":
 		return float64(s.Rounds), true
+	case "work_weight":
+		return s.Work, true
+	case "ground_weight":
+		return s.Ground, true
 	}
 	return 0, false
 }
@@ -86,7 +95,22 @@ func (s *Settings) put(name string, value float64) {
 		s.Seed = int64(value)
 	case "improvement_rounds":
 		s.Rounds = int(value)
+	case "work_weight":
+		s.Work = value
+	case "ground_weight":
+		s.Ground = value
 	}
+}
+
+// UnmarshalJSON reads settings as they were kept; one newer than what was kept has its default.
+func (s *Settings) UnmarshalJSON(body []byte) error {
+	type kept Settings
+	known := kept(DefaultSettings())
+	if err := json.Unmarshal(body, &known); err != nil {
+		return err
+	}
+	*s = Settings(known)
+	return nil
 }
 
 // Validate says in a sentence which setting is out of range.

@@ -26,6 +26,7 @@ func settingFields(v plan.Settings) []*field {
 var settingLabels = map[string]string{
 	"success_share": "Share of the years that must succeed", "rotation_years": "Years before a family returns",
 	"turnaround_days": "Days between two crops", "seed": "Start of the search", "improvement_rounds": "Changes to try",
+	"work_weight": "How much the work counts", "ground_weight": "How much held ground counts",
 }
 
 func settingLabel(name string) string {
