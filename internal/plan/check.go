@@ -119,6 +119,7 @@ func (c *checker) one(x *garden.Planting) {
 	c.rotation(x, o.crop)
 	c.plants(x, o.crop, bed)
 	c.covered(x, o)
+	c.vetoes(x, o)
 	if !c.wanted(o.crop) {
 		c.fault(x, "is of a crop that no want names")
 	}

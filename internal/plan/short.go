@@ -18,6 +18,10 @@ func (w *writer) short(i int) []garden.Reason {
 	if r, ok := w.noRoomUnder(d); ok {
 		return []garden.Reason{r}
 	}
+	veto, against := w.vetoed(d)
+	if len(d.sowings) == 0 && against {
+		return []garden.Reason{veto}
+	}
 	if len(d.sowings) == 0 {
 		return []garden.Reason{w.noWindow(d)}
 	}
@@ -32,6 +36,9 @@ func (w *writer) short(i int) []garden.Reason {
 	if first := w.perennialYear(d); first > 1 && w.promise[i] > 0 {
 		out = append(out, garden.Reason{Rule: "perennials", Says: fmt.Sprintf("It is planted now and bears in full from year %d on.", first)})
 		return out
+	}
+	if against {
+		out = append(out, veto)
 	}
 	if d.weekly != nil {
 		if r, ok := w.leanWeeks(i); ok {
@@ -165,7 +172,7 @@ func (w *writer) refusedBeds(d *demand) (beds int, why string) {
 		}
 	}
 	var parts []string
-	for _, r := range []refusal{unsafe, tooShady, tooSoon, tooNarrow, keptPerennial, notPerennial} {
+	for _, r := range []refusal{unsafe, tooShady, tooSoon, tooNarrow, keptPerennial, notPerennial, vetoed} {
 		if n := names[r]; len(n) > 0 {
 			parts = append(parts, strings.Join(n, ", ")+" "+r.says(len(n) > 1))
 		}
@@ -188,6 +195,8 @@ func (r refusal) says(many bool) string {
 		return verb("has", "have") + " had its family too lately"
 	case unsafe:
 		return verb("is", "are") + " stopped by a soil test, so no food is grown there"
+	case vetoed:
+		return verb("is", "are") + " closed to it by you"
 	case tooNarrow:
 		return verb("is", "are") + " too narrow or too small"
 	case keptPerennial:
@@ -354,10 +363,13 @@ func (w *writer) whyEmpty(i int) string {
 		return "the wants are met, or more of what suits it would gain less than the work"
 	}
 	most, n := welcome, 0
-	for r := tooShady; r <= unsafe; r++ {
+	for r := tooShady; r <= vetoed; r++ {
 		if refusals[r] > n {
 			most, n = r, refusals[r]
 		}
+	}
+	if most == vetoed {
+		return "you closed it to the crops that are wanted"
 	}
 	return "it " + most.says(false) + " for the crops that are wanted"
 }

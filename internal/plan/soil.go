@@ -56,9 +56,9 @@ func (p *problem) heldIn(bed int64) []int {
 	return held
 }
 
-// allowed says whether a sowing may stand in a bed: the bed takes the crop, and its harvest does not come too soon.
+// allowed says whether a sowing may stand in a bed: the bed takes the crop, its harvest does not come too soon, and nobody forbids it.
 func (f *field) allowed(bed, sow int) bool {
-	return f.share(bed, sow) != 0 && f.ripeOnTime(bed, sow)
+	return f.share(bed, sow) != 0 && f.ripeOnTime(bed, sow) && !f.barred(bed, sow)
 }
 
 // ripeOnTime says whether a sowing's harvest from a bed, in nine years of ten, begins when raw manure no longer holds it.

@@ -39,7 +39,7 @@ func (s *state) plan() *Plan {
 	for i := range s.wants {
 		out.Supply = append(out.Supply, w.supply(i, order))
 	}
-	out.Notes = append(w.notes(), w.covers(out.Plantings)...)
+	out.Notes = append(append(w.notes(), w.covers(out.Plantings)...), w.despite()...)
 	return out
 }
 
