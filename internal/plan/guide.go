@@ -45,15 +45,18 @@ const (
 func newGuide(f *field) *guide {
 	m := f.relax(byNothing)
 	x := m.prices(stepsToGuide)
-	known := int32(len(m.r.Uses))
 	g := &guide{urns: make([]urn, len(f.wants)), market: m, prices: x}
 	for bed := range f.plots {
 		for w := range f.wants {
 			var sows []int
 			var uses []int32
 			for _, sow := range f.wants[w].sowings {
-				if share := m.leaves(bed, sow); share > 0 {
-					if id := m.useOf(bed, w, sow, share); id >= 0 && id < known {
+				share := m.leaves(bed, sow)
+				if share == 0 {
+					continue
+				}
+				if key, ok := m.keyOf(bed, w, sow, share); ok {
+					if id, ok := m.at[key]; ok {
 						sows, uses = append(sows, sow), append(uses, id)
 					}
 				}

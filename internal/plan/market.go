@@ -295,21 +295,27 @@ func (m *market) filled(pl *plot, c *crop.Crop) filling {
 	return f
 }
 
-// useOf is a sowing of a want in a bed; −1 where no stand of it is sensible.
-func (m *market) useOf(plot, want, sow int, share float64) int32 {
+// keyOf tells a sowing of a want in a bed; ok is false where no stand of it is sensible.
+func (m *market) keyOf(plot, want, sow int, share float64) (key useKey, ok bool) {
 	pl, s := &m.plots[plot], &m.sows[sow]
 	o := m.options[s.option]
 	f := m.filled(pl, o.crop)
-	if f.fill <= 0 {
+	return useKey{want: want, sow: sow, share: int(math.Ceil(share*shareSteps - 1e-9)), fill: f.fill, least: f.least, cheap: pl.bed.Perennial,
+		drill: !pl.drillGround && s.drilled(o)}, f.fill > 0
+}
+
+// useOf is a sowing of a want in a bed; −1 where no stand of it is sensible.
+func (m *market) useOf(plot, want, sow int, share float64) int32 {
+	key, ok := m.keyOf(plot, want, sow, share)
+	if !ok {
 		return -1
 	}
-	key := useKey{want: want, sow: sow, share: int(math.Ceil(share*shareSteps - 1e-9)), fill: f.fill, least: f.least, cheap: pl.bed.Perennial,
-		drill: !pl.drillGround && s.drilled(o)}
 	if id, ok := m.at[key]; ok {
 		return id
 	}
-	u := m.harvestOf(want, sow, f.fill*float64(key.share)/shareSteps)
-	u.Start, u.End, u.LeastArea, u.Families, u.Friends = max(0, s.hold(m.settings.TurnDays)), s.clear, f.least, s.families(), m.groupOf(want, sow)
+	s := &m.sows[sow]
+	u := m.harvestOf(want, sow, key.fill*float64(key.share)/shareSteps)
+	u.Start, u.End, u.LeastArea, u.Families, u.Friends = max(0, s.hold(m.settings.TurnDays)), s.clear, key.least, s.families(), m.groupOf(want, sow)
 	if m.without&byWork == 0 {
 		m.workOf(&u, key)
 	}
