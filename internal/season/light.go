@@ -122,10 +122,7 @@ func lightOf(g garden.Garden, record *weather.Record, tables []*growth.Table) *p
 	}
 	y := LightYearOf(g, record)
 	even := y.Even()
-	l := &plan.Light{Beds: map[int64]plan.BedLight{}}
-	for m := range even {
-		l.Grows[m] = growth.LightFactor(growth.SkyLight(g.Site.Latitude, civil.Of(2027, m+1, 15)))
-	}
+	l := &plan.Light{Beds: map[int64]plan.BedLight{}, Grows: growsBy(g.Site.Latitude)}
 	for _, b := range g.Beds {
 		if byMonth(g, b) {
 			l.Beds[b.ID] = bedLight(y, b, even)
@@ -133,6 +130,14 @@ func lightOf(g garden.Garden, record *weather.Record, tables []*growth.Table) *p
 	}
 	l.Rows = rowShades(g, tables, even)
 	return l
+}
+
+// growsBy is how much of its growth a crop makes in a day of each month, by the light of the open sky.
+func growsBy(latitude float64) (share [12]float64) {
+	for m := range share {
+		share[m] = growth.LightFactor(growth.SkyLight(latitude, civil.Of(2027, m+1, 15)))
+	}
+	return share
 }
 
 // byMonth says whether the light of a bed is known by month, and not only the hours told for its season.

@@ -35,8 +35,9 @@ func sunOf(g garden.Garden, record *weather.Record) []plan.BedSun {
 	return sun
 }
 
-// otherLight is from what change in a month a bed is told to have another light.
-const otherLight = 0.05
+// otherLight is from what change of a month's hours a bed is told to have another light, a month in which little grows counting
+// for less: it is 2 % of the yield of leaf crops in the shade (estimate).
+const otherLight = 0.1
 
 // LightSince are the beds whose light has been changed since a plan was made: more or less shade, sun seen, another slope or
 // place, other hours told. Of a plan that does not keep the light it was made from, and of beds it knew nothing of, none.
@@ -48,14 +49,14 @@ func LightSince(g garden.Garden, record *weather.Record, p *plan.Plan) (changed 
 	for _, s := range p.Sun {
 		was[s.Bed] = s
 	}
-	now := sunOf(g, record)
+	now, grows := sunOf(g, record), growsBy(g.Site.Latitude)
 	for i, b := range g.Beds {
 		before, ok := was[b.ID]
 		if !ok {
 			continue
 		}
 		for m, h := range now[i].Hours {
-			if math.Abs(float64(h-before.Hours[m])) > otherLight {
+			if grows[m]*math.Abs(float64(h-before.Hours[m])) > otherLight-1e-6 {
 				changed = append(changed, b)
 				break
 			}

@@ -7,6 +7,7 @@ import (
 
 	"kailyard/internal/garden"
 	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
 	"kailyard/internal/season"
 )
 
@@ -50,6 +51,20 @@ func TestLightSince(t *testing.T) {
 	} {
 		if got := since(c.change); got != c.beds {
 			t.Errorf("%s: changed are %q, wanted %q", c.what, got, c.beds)
+		}
+	}
+	for _, c := range []struct {
+		latitude float64
+		month    int
+		by       quantity.Hour
+		told     bool
+	}{{60, 12, .5, false}, {60, 6, .5, true}, {60, 6, .05, false}, {-60, 6, .5, false}, {-60, 12, .5, true}} { // in the dark of the year nothing grows
+		g, was := r.Garden, kept
+		g.Site.Latitude = c.latitude
+		was.Sun = append([]plan.BedSun(nil), kept.Sun...)
+		was.Sun[0].Hours[c.month-1] += c.by
+		if told := len(season.LightSince(g, r.Record, &was)) > 0; told != c.told {
+			t.Errorf("%v h more in month %d at %v°: told %v", c.by, c.month, c.latitude, told)
 		}
 	}
 	kept.Sun = nil // as plans were kept before

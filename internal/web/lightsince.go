@@ -1,6 +1,8 @@
 package web
 
 import (
+	"fmt"
+
 	"kailyard/internal/garden"
 	"kailyard/internal/season"
 )
@@ -23,7 +25,7 @@ func (s *site) lightSince(now *season.Result) *lightSince {
 	}
 	v := &lightSince{Says: "The light has been changed since this plan was made: plan again.", Plan: s.Replan != nil}
 	for _, b := range changed[:min(len(changed), manyBeds)] {
-		v.Beds = append(v.Beds, bedLink(now.Garden, b.ID))
+		v.Beds = append(v.Beds, navLink{Href: fmt.Sprintf("/bed/%d", b.ID), Label: b.Name})
 	}
 	if more := len(changed) - manyBeds; more > 0 {
 		v.Beds = append(v.Beds, navLink{Href: "/plot/light", Label: plural(more, "bed more", "beds more")})
