@@ -183,9 +183,11 @@ func (v *lightPicture) inBed(l *lettering, i int, b garden.Bed) (whole bool) {
 		}
 	}
 	if l.brief { // where not even that has room, as near as can be
-		w, cost := l.best([]writing{{forms[2], x, y, false}, {forms[2], x, y, true}, {[]string{name}, x, y, false}}, i)
-		if cost < .5 {
-			l.bed(b, l.write(w, false))
+		for _, w := range []writing{{forms[2], x, y, false}, {[]string{name}, x, y, false}, {forms[2], x, y, true}} {
+			if l.costs(w, i) < .25 {
+				l.bed(b, l.write(w, false))
+				break
+			}
 		}
 		return true
 	}
