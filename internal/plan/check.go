@@ -178,7 +178,7 @@ func (c *checker) succeeds(x *garden.Planting, o option) {
 			late++
 		}
 	}
-	if good != x.Success {
+	if x.Success > good { // fewer where what is there before it is late
 		c.fault(x, "claims %d good years but has %d", x.Success, good)
 	}
 	if float64(good) < c.settings.Share*float64(x.Years)-1e-6 {

@@ -46,6 +46,7 @@ type Supply struct {
 	Expected quantity.Kilogram   // mean over the weather years, useful part only (a weekly want's glut does not count)
 	Weeks    []quantity.Kilogram // mean harvest by week of the season and the year after
 	Keys     []string            // plantings that serve it
+	Years    []quantity.Kilogram `json:",omitempty"` // useful harvest in each weather year, rising, played through (see Play); none in plans made before that was reckoned
 	Short    []garden.Reason     // why it is not wholly met, when it is not
 }
 
@@ -94,7 +95,7 @@ func (p *problem) make() (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := search(f).plan()
+	out := search(f).playedPlan()
 	out.Bound = f.guide.bound(stepsToBound - stepsToGuide)
 	if faults := p.check(out); len(faults) > 0 {
 		return nil, fmt.Errorf("the planner made a plan that breaks its own rules, which is a fault of the program: %w", errors.Join(faults...))

@@ -7,6 +7,7 @@ import (
 	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/garden"
+	"kailyard/internal/growth"
 )
 
 // chain is a bed in which b follows a, and c follows b, each five days after its ground is promised free, by a plan written by hand.
@@ -174,5 +175,78 @@ func TestPlayOfAnEmptyPlan(t *testing.T) {
 	}
 	if _, err := Play(Input{}, &Plan{}); err == nil {
 		t.Error("a plan without a garden is played")
+	}
+}
+
+// hardOnFirst fails in the first years of ten.
+type hardOnFirst struct {
+	steadyTimes
+	bad int
+}
+
+func (t hardOnFirst) Outcome(start civil.Date, i int) growth.Outcome {
+	if i < t.bad {
+		return growth.Outcome{Fate: growth.Frozen, In: start}
+	}
+	return t.steadyTimes.Outcome(start, i)
+}
+
+func (t hardOnFirst) Summary(start civil.Date) growth.Summary {
+	s := t.steadyTimes.Summary(start)
+	if s.Success > 0 {
+		s.Success -= t.bad
+		s.Yield = float64(s.Success) / 10
+	}
+	return s
+}
+
+func (t hardOnFirst) Harvest(start civil.Date) []float64 {
+	out := t.steadyTimes.Harvest(start)
+	for w := range out {
+		out[w] *= float64(10-t.bad) / 10
+	}
+	return out
+}
+
+// b fails in two years of its own, and in two others when it has to wait for a: with six years of ten it is not planted after a where
+// eight are asked. Alone it is promised its eight.
+func TestTooOftenLateIsPlantedOtherwise(t *testing.T) {
+	make := func(withA bool) (*trial, *field) {
+		tr := newTrial()
+		tr.settings.Share, tr.settings.TurnDays = 0.8, 5
+		tr.grow(plainCrop("a", "A", 0.2, 0.3, 2), steadyTimes{from: 100, to: 100, days: 40, span: 1, good: 10, early: 27})
+		after := 100 + 40 + 21 + 1 + 5
+		tr.grow(plainCrop("b", "B", 0.2, 0.3, 2), steadyTimes{})
+		tr.options[1].times = hardOnFirst{steadyTimes{season: tr.season, from: after, to: after + 2, days: 30, span: 1, good: 10, spread: 0.2}, 2}
+		tr.bed(4, 1)
+		if withA {
+			tr.want("a", garden.Total, 8, 5)
+		}
+		tr.want("b", garden.Total, 8, 2)
+		if err := tr.validate(); err != nil {
+			t.Fatal(err)
+		}
+		f, err := newField(&tr.problem)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return tr, f
+	}
+	_, f := make(true)
+	s := search(f)
+	if p := s.plan(); len(p.Plantings) < 2 {
+		t.Fatalf("the search does not plant b after a: %d plantings", len(p.Plantings))
+	} else if q := f.play(p); q.Plantings[len(p.Plantings)-1].Success != 6 {
+		t.Errorf("b after a comes to harvest in %d years; 6 by hand", q.Plantings[len(p.Plantings)-1].Success)
+	}
+	for _, x := range s.playedPlan().Plantings {
+		if x.Success < 8 {
+			t.Errorf("%s on %s is promised %d years of ten", x.CropID, x.Start, x.Success)
+		}
+	}
+	tr, _ := make(false)
+	p, err := tr.plan()
+	if err != nil || len(p.Plantings) == 0 || p.Plantings[0].Success != 8 {
+		t.Errorf("b alone: %+v, %v", p, err)
 	}
 }

@@ -136,6 +136,7 @@ func Hold(in Input) (out *Plan, lost []garden.Planting, err error) {
 	s := newState(f)
 	s.resume()
 	out = s.plan()
+	s.tell(out, s.play(out))
 	out.From = in.From
 	if faults := p.check(out); len(faults) > 0 {
 		return nil, nil, fmt.Errorf("the plan held breaks its own rules, which is a fault of the program: %w", errors.Join(faults...))

@@ -81,6 +81,7 @@ type state struct {
 	scratch []int64
 	trial   []int64
 	grid    []bool
+	late    map[lateKey]bool // where what was there before it made a sowing too late too often
 }
 
 // change is one step that can be taken back: a planting added to or removed from a slot.

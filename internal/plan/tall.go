@@ -99,9 +99,10 @@ func (s *state) uprightIn(x *placed) (upright, bool) {
 	return upright{}, false
 }
 
-// allowed is the field's, and that nothing tall and nothing low stands where the one would take the other's light.
+// allowed is the field's, and that nothing tall and nothing low stands where the one would take the other's light, nor anything
+// where it was begun too late too often.
 func (s *state) allowed(bed, sow int) bool {
-	if !s.field.allowed(bed, sow) {
+	if !s.field.allowed(bed, sow) || s.late != nil && s.late[lateKey{bed, sow}] {
 		return false
 	}
 	if len(s.facing[bed]) == 0 {
