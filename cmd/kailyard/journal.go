@@ -187,7 +187,7 @@ func (c *journalCmd) Run(ctx context.Context, e *env) error {
 				amount = strings.TrimPrefix(says, ": ")
 			}
 			if one.Material != "" {
-				one.Text = strings.TrimSpace(materialName(one.Material) + " " + one.Text)
+				one.Text = strings.TrimSpace(materialName(g.Packages, one.Material) + " " + one.Text)
 			}
 			e.printf("%s  %-10s %-18s %-9s %-8s %s\n", one.Date, one.Kind, beds[one.BedID], one.Planting, amount, one.Text)
 		}

@@ -36,7 +36,8 @@ type choiceFlags struct {
 	Organic string `help:"The organic matter, this once; default: as kept, else compost." placeholder:"MATERIAL"`
 }
 
-func (f choiceFlags) choice() (season.GroundChoice, error) {
+// choice is what the flags say; onSale are the packages of the book, among them a lime of the person's own.
+func (f choiceFlags) choice(onSale []garden.Package) (season.GroundChoice, error) {
 	c := season.GroundChoice{Natural: f.Natural}
 	for _, one := range []struct {
 		flag, word string
@@ -44,6 +45,10 @@ func (f choiceFlags) choice() (season.GroundChoice, error) {
 		id         *string
 	}{{"--lime", f.Lime, soil.Liming, &c.Lime}, {"--organic", f.Organic, soil.Organic, &c.Organic}} {
 		if one.word == "" {
+			continue
+		}
+		if m, ok := ownLimeNamed(one.word, onSale); ok && one.family == soil.Liming {
+			*one.id = m.ID
 			continue
 		}
 		m, err := materialNamed(one.word)
@@ -59,6 +64,16 @@ func (f choiceFlags) choice() (season.GroundChoice, error) {
 		*one.id = m.ID
 	}
 	return c, nil
+}
+
+// ownLimeNamed is a lime of the person's own by the material or the name that its package was kept under.
+func ownLimeNamed(word string, onSale []garden.Package) (soil.Material, bool) {
+	for _, m := range soil.OwnLimes(onSale) {
+		if strings.EqualFold(m.ID, word) || strings.EqualFold(m.Name, word) {
+			return m, true
+		}
+	}
+	return soil.Material{}, false
 }
 
 func familyWord(f soil.Family) string {

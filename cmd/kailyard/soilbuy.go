@@ -92,8 +92,8 @@ func buyOf(g *season.Ground) buyJSON {
 
 // Run prints the shopping list.
 func (c *soilBuyCmd) Run(ctx context.Context, e *env) error {
-	return e.with(ctx, reading, func(b *book.Book) error {
-		choice, err := c.choice()
+	return e.withGarden(ctx, reading, func(b *book.Book, told garden.Garden) error {
+		choice, err := c.choice(told.Packages)
 		if err != nil {
 			return err
 		}

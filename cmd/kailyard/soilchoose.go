@@ -35,7 +35,7 @@ func (c *soilChooseCmd) Run(ctx context.Context, e *env) error {
 	changes := c.Natural || c.Any || c.Lime != "" || c.Organic != ""
 	return e.withGarden(ctx, !changes, func(b *book.Book, g garden.Garden) error {
 		if changes {
-			if err := c.take(&g.Site.Soil); err != nil {
+			if err := c.take(&g.Site.Soil, g.Packages); err != nil {
 				return err
 			}
 			if err := b.SaveSite(ctx, g.Site); err != nil {
@@ -50,7 +50,7 @@ func (c *soilChooseCmd) Run(ctx context.Context, e *env) error {
 		if s.Natural {
 			foods = "from plants, animals or rock only"
 		}
-		if m, ok := soil.Find(s.Lime); ok {
+		if m, ok := soil.LimeOf(s.Lime, g.Packages); ok {
 			lime = m.Name
 		}
 		organic, _ := soil.Find(cmp.Or(s.Organic, "compost"))
@@ -60,7 +60,7 @@ func (c *soilChooseCmd) Run(ctx context.Context, e *env) error {
 }
 
 // take puts what the flags say to what is kept.
-func (c *soilChooseCmd) take(s *garden.Soil) error {
+func (c *soilChooseCmd) take(s *garden.Soil, onSale []garden.Package) error {
 	said := choiceFlags{Natural: c.Natural, Lime: c.Lime, Organic: c.Organic}
 	if c.Lime == usualWord {
 		said.Lime = ""
@@ -68,7 +68,7 @@ func (c *soilChooseCmd) take(s *garden.Soil) error {
 	if c.Organic == usualWord {
 		said.Organic = ""
 	}
-	chosen, err := said.choice()
+	chosen, err := said.choice(onSale)
 	if err != nil {
 		return err
 	}

@@ -63,7 +63,7 @@ func packName(p garden.Package) string {
 	if p.Name != "" {
 		return p.Name
 	}
-	return materialName(p.Material)
+	return materialName(nil, p.Material)
 }
 
 func sizeWords(p garden.Package, units quantity.System) string {

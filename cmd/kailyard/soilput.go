@@ -161,8 +161,8 @@ func (c *soilPutCmd) tell(e *env, g garden.Garden, entries []garden.Entry) {
 }
 
 // materialName is a material's name by its ID, the ID where it is a product of the person's own.
-func materialName(id string) string {
-	if m, ok := soil.Find(id); ok {
+func materialName(packages []garden.Package, id string) string {
+	if m, ok := soil.MaterialOf(id, packages); ok {
 		return m.Name
 	}
 	return id

@@ -24,12 +24,8 @@ func (soilShowCmd) example() string { return "kailyard soil 'South bed'" }
 
 // Run prints the soil book of the garden, or of a bed.
 func (c *soilShowCmd) Run(ctx context.Context, e *env) error {
-	return e.with(ctx, reading, func(b *book.Book) error {
-		choice, err := c.choice()
-		if err != nil {
-			return err
-		}
-		told, err := b.Garden(ctx)
+	return e.withGarden(ctx, reading, func(b *book.Book, told garden.Garden) error {
+		choice, err := c.choice(told.Packages)
 		if err != nil {
 			return err
 		}

@@ -37,7 +37,7 @@ func (c *soilWithdrawCmd) Run(ctx context.Context, e *env) error {
 		}
 		i := slices.IndexFunc(g.Treatments, func(t garden.Treatment) bool { return t.EntryID == c.Entry })
 		t := g.Treatments[i]
-		e.printf("Counts no more: %s of %s on %s, %s. The journal keeps it, marked.\n", amountWords(t.Amount, t.Volume, g.Site.Soil.Weighs), materialName(t.Material), bedTold(g, t.BedID), t.Date.Long())
+		e.printf("Counts no more: %s of %s on %s, %s. The journal keeps it, marked.\n", amountWords(t.Amount, t.Volume, g.Site.Soil.Weighs), materialName(g.Packages, t.Material), bedTold(g, t.BedID), t.Date.Long())
 		return nil
 	})
 }
@@ -54,7 +54,7 @@ func (c *soilWithdrawCmd) list(e *env, g garden.Garden) error {
 		e.printf("Nothing is on record as put on. Write it down: kailyard soil put MATERIAL AMOUNT BED.\n")
 	}
 	for _, t := range g.Treatments {
-		e.printf("  %d  %s  %s: %s of %s\n", t.EntryID, t.Date.Long(), bedTold(g, t.BedID), amountWords(t.Amount, t.Volume, g.Site.Soil.Weighs), materialName(t.Material))
+		e.printf("  %d  %s  %s: %s of %s\n", t.EntryID, t.Date.Long(), bedTold(g, t.BedID), amountWords(t.Amount, t.Volume, g.Site.Soil.Weighs), materialName(g.Packages, t.Material))
 	}
 	return nil
 }

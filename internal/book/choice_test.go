@@ -49,6 +49,44 @@ func TestChoiceIsKept(t *testing.T) {
 	}
 }
 
+// TestOwnLimeIsChosen: a product whose package tells what it neutralises may be the garden's lime; it goes out and comes in with a
+// description, and while it is chosen its last label cannot go. One whose package tells no such figure is refused.
+func TestOwnLimeIsChosen(t *testing.T) {
+	b := newBook(t, Options{})
+	number := func(x float64) *float64 { return &x }
+	own := garden.Package{Material: "quarry-fines", Name: "quarry fines", Mass: 25, CCE: number(88), Fineness: number(80)}
+	id, err := b.AddPackage(t.Context(), own)
+	check(t, err)
+	_, err = b.AddPackage(t.Context(), garden.Package{Material: "own-feed", Name: "own feed", Mass: 10, N: number(6), P2O5: number(3), K2O: number(2)})
+	check(t, err)
+	site := ground().Site
+	site.Soil.Lime = "own-feed"
+	if err := b.SaveSite(t.Context(), site); err == nil || !strings.Contains(err.Error(), "neutralising value") {
+		t.Errorf("a plant food is kept as lime: %v", err)
+	}
+	site.Soil.Lime = "quarry-fines"
+	check(t, b.SaveSite(t.Context(), site))
+	kept := mustGarden(t, b)
+	if kept.Site.Soil.Lime != "quarry-fines" {
+		t.Fatalf("kept is %+v", kept.Site.Soil)
+	}
+	wantTrouble(t, b.RemovePackage(t.Context(), id), Refused, "lime chosen for this garden", "choose another lime first")
+	own.ID, own.CCE, own.N, own.P2O5, own.K2O = id, nil, number(1), number(1), number(1)
+	wantTrouble(t, b.SavePackage(t.Context(), own), Refused, "lime chosen for this garden")
+	var text bytes.Buffer
+	check(t, garden.WriteDescription(&text, kept))
+	again, err := garden.ReadDescription("again.toml", &text, crop.Default())
+	check(t, err)
+	other := newBook(t, Options{})
+	check(t, other.Import(t.Context(), again))
+	if got := mustGarden(t, other).Site.Soil.Lime; got != "quarry-fines" {
+		t.Errorf("taken in: %q", got)
+	}
+	site.Soil.Lime = ""
+	check(t, b.SaveSite(t.Context(), site))
+	check(t, b.RemovePackage(t.Context(), id))
+}
+
 // TestImpossibleTests: what no ground has is refused wherever it comes from; what is odd, or of no use for want of its solution, is kept.
 func TestImpossibleTests(t *testing.T) {
 	b := newBook(t, Options{})

@@ -274,7 +274,7 @@ func (r *bedReader) record(bed garden.Bed) []GroundYear {
 		}
 		p := PutOn{Treatment: t, Name: t.Material}
 		mass := t.Amount
-		if m, ok := soil.Find(t.Material); ok {
+		if m, ok := soil.MaterialOf(t.Material, r.in.Garden.Packages); ok {
 			p.Name, p.Family, p.Raw = m.Name, m.Family, m.Raw
 			if mass == 0 && m.Density != nil {
 				mass = quantity.Kilogram(float64(t.Volume) * m.Density.Value)

@@ -26,7 +26,8 @@ func CheckMaterial(id string, packages []garden.Package) garden.Problems {
 }
 
 // CheckChoice refuses a lime that is no liming material and organic matter that is none, of what is told of the whole garden's soil.
-func CheckChoice(s garden.Soil) (ps garden.Problems) {
+// A lime of the person's own is known by the neutralising value on the label of one of the packages.
+func CheckChoice(s garden.Soil, packages []garden.Package) (ps garden.Problems) {
 	for _, one := range []struct {
 		field, id, what string
 		family          Family
@@ -35,7 +36,12 @@ func CheckChoice(s garden.Soil) (ps garden.Problems) {
 			continue
 		}
 		m, ok := Find(one.id)
+		if !ok && one.family == Liming {
+			m, ok = ownLime(one.id, packages)
+		}
 		switch {
+		case !ok && one.family == Liming && CheckMaterial(one.id, packages) == nil:
+			ps = append(ps, garden.Problem{Field: one.field, Says: fmt.Sprintf("%q is on sale, but nothing is told of what it neutralises", one.id), Remedy: "write the neutralising value (CCE) of its label to its package, or take a liming material of the list"})
 		case !ok:
 			near := CheckMaterial(one.id, nil)
 			for i := range near {

@@ -84,10 +84,7 @@ func (r *Reaction) since(s Sour, test garden.SoilTest, need Requirement, texture
 //
 // Source: CORNELL-FS7 (dolomitic stone brings magnesium)
 func limingMaterial(s Sour) (Material, garden.Reason) {
-	if m, ok := Find(s.Lime); ok && m.Family == Liming {
-		return m, garden.Reason{Says: capital(m.Name) + " is what you chose.", Rule: "choice of lime"}
-	}
-	if m, ok := ownLime(s.Lime, s.Packages); ok {
+	if m, ok := LimeOf(s.Lime, s.Packages); ok {
 		return m, garden.Reason{Says: capital(m.Name) + " is what you chose.", Rule: "choice of lime"}
 	}
 	id, says := "limestone-ground", "Magnesium is not known to be short: ground limestone without it will do."

@@ -85,11 +85,42 @@ func TestWhatRobsLiesOnTop(t *testing.T) {
 // TestNotForFood: what carries parasites of people is refused as what is put on food ground.
 func TestNotForFood(t *testing.T) {
 	for _, id := range []string{"manure-swine-fresh", RawCompost} {
-		if CheckChoice(garden.Soil{Organic: id}).Err() == nil {
+		if CheckChoice(garden.Soil{Organic: id}, nil).Err() == nil {
 			t.Errorf("%s is taken as organic matter for the beds", id)
 		}
 	}
-	if err := CheckChoice(garden.Soil{Organic: "manure-cattle-composted"}).Err(); err != nil {
+	if err := CheckChoice(garden.Soil{Organic: "manure-cattle-composted"}, nil).Err(); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestMaterialOf: a product of the person's own is known by the label of its package, as lime or as plant food.
+func TestMaterialOf(t *testing.T) {
+	number := func(x float64) *float64 { return &x }
+	packages := []garden.Package{
+		{Material: "own-feed", Name: "own feed", Mass: 10, N: number(6), P2O5: number(3), K2O: number(2)},
+		{Material: "quarry-fines", Mass: 25, CCE: number(88)},
+		{Material: "quarry-fines", Mass: 5, CCE: number(88)},
+		{Material: "mystery", Mass: 5},
+	}
+	for id, family := range map[string]Family{"own-feed": Fertiliser, "quarry-fines": Liming, "limestone-ground": Liming, "compost": Organic} {
+		if m, ok := MaterialOf(id, packages); !ok || m.Family != family || m.Name == "" {
+			t.Errorf("%s: %v %+v", id, ok, m)
+		}
+	}
+	if _, ok := MaterialOf("mystery", packages); ok {
+		t.Error("a product without a label is known")
+	}
+	if own := OwnLimes(packages); len(own) != 1 || own[0].ID != "quarry-fines" {
+		t.Errorf("limes of one's own: %+v", own)
+	}
+	if _, ok := LimeOf("own-feed", packages); ok {
+		t.Error("a plant food limes")
+	}
+	if _, ok := LimeOf("", packages); ok {
+		t.Error("nothing limes")
+	}
+	if offers, left := Offers(packages[1:3], Choice{}); len(left) != 0 || len(offers) == 0 {
+		t.Errorf("a lime of one's own is told to lack a label: %v", left)
 	}
 }

@@ -166,9 +166,9 @@ func usualOffers(c Choice) (offers []Offer) {
 
 // offerOf is a package as an offer.
 func offerOf(p garden.Package) (Offer, error) {
-	m, ok := Find(p.Material)
+	m, ok := MaterialOf(p.Material, []garden.Package{p})
 	if !ok {
-		m = Material{ID: p.Material, Name: cmp.Or(p.Name, p.Material), Family: Fertiliser}
+		m = Material{ID: p.Material, Name: cmp.Or(p.Name, p.Material)}
 	}
 	o := Offer{Material: m, Name: cmp.Or(p.Name, m.Name), Grade: m.grade()}
 	told := p.N != nil && p.P2O5 != nil && p.K2O != nil

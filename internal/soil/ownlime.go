@@ -1,11 +1,47 @@
 package soil
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 )
+
+// LimeOf is a liming material, of the list or of the person's own: a product known by the neutralising value on the label of one
+// of the packages.
+func LimeOf(id string, packages []garden.Package) (Material, bool) {
+	if m, ok := Find(id); ok {
+		return m, m.Family == Liming
+	}
+	return ownLime(id, packages)
+}
+
+// MaterialOf is a material of the list, or a product of the person's own that only the label of one of the packages tells of: a lime
+// by its neutralising value, else a plant food by its analysis, of which nothing else is known.
+func MaterialOf(id string, packages []garden.Package) (Material, bool) {
+	if m, ok := Find(id); ok {
+		return m, true
+	}
+	for _, p := range packages {
+		if p.Material == id && p.N != nil && p.P2O5 != nil && p.K2O != nil {
+			return Material{ID: id, Name: cmp.Or(p.Name, id), Family: Fertiliser}, true
+		}
+	}
+	return ownLime(id, packages)
+}
+
+// OwnLimes are the liming products that only the labels of packages tell of, in the packages' order.
+func OwnLimes(packages []garden.Package) (own []Material) {
+	for _, p := range packages {
+		m, ok := ownLime(p.Material, packages)
+		if ok && !slices.ContainsFunc(own, func(o Material) bool { return o.ID == m.ID }) {
+			own = append(own, m)
+		}
+	}
+	return own
+}
 
 // ownLime is a liming product of the person's own, known by the neutralising value on its label alone.
 func ownLime(id string, packages []garden.Package) (Material, bool) {

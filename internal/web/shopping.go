@@ -51,7 +51,7 @@ func (s *site) shopping(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := shoppingPage{frame: known.frame("Shopping for the soil"), Back: navLink{Href: "/soil", Label: "Back to the soil"}}
-	p.PutOn = choiceView{choiceSays(known.garden.Site.Soil), choiceForm(known.garden.Site.Soil, "shopping")}
+	p.PutOn = choiceView{choiceSays(known.garden), choiceForm(known.garden, "shopping")}
 	g, u := known.garden, known.ground.Weighs
 	buy := known.ground.Buy
 	for _, one := range buy.Purchases {

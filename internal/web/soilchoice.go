@@ -16,10 +16,14 @@ type choiceView struct {
 // choiceForm asks what the person puts on their ground. It stands small on the soil's page and on the shopping list.
 //
 //	back  the page that is shown again afterwards
-func choiceForm(v garden.Soil, back string) form {
+func choiceForm(g garden.Garden, back string) form {
+	v := g.Site.Soil
 	lime, organic := []choice{{"", "by the magnesium test", v.Lime == ""}}, []choice{{"", "garden compost", v.Organic == ""}}
 	for _, m := range soil.OfFamily(soil.Liming) {
 		lime = append(lime, choice{m.ID, m.Name, m.ID == v.Lime})
+	}
+	for _, m := range soil.OwnLimes(g.Packages) {
+		lime = append(lime, choice{m.ID, m.Name + " (your own)", m.ID == v.Lime})
 	}
 	for _, m := range soil.OfFamily(soil.Organic) {
 		if m.ID != "compost" && (!m.Raw && soil.NotForFood(m) == "" || m.ID == v.Organic) { // raw manure is put on by hand, with its days before harvest
@@ -34,12 +38,13 @@ func choiceForm(v garden.Soil, back string) form {
 }
 
 // choiceSays is it in a line.
-func choiceSays(v garden.Soil) string {
+func choiceSays(g garden.Garden) string {
+	v := g.Site.Soil
 	says := "Plant foods of any kind"
 	if v.Natural {
 		says = "Only plant foods from plants, animals or rock"
 	}
-	if m, ok := soil.Find(v.Lime); ok {
+	if m, ok := soil.LimeOf(v.Lime, g.Packages); ok {
 		says += ", " + m.Name
 	} else {
 		says += ", lime by the magnesium test"
@@ -63,10 +68,10 @@ func (s *site) choiceSave(w http.ResponseWriter, r *http.Request) error {
 	if !ok {
 		back = "/soil"
 	}
-	f := choiceForm(v.Soil, "soil")
+	f := choiceForm(g, "soil")
 	a := answers{r: r, fields: f.Fields, units: g.Site.Units}
 	v.Soil.Natural, v.Soil.Lime, v.Soil.Organic = a.check("natural"), a.text("lime"), a.text("organic")
-	if whole := a.problems(append(v.Validate(), soil.CheckChoice(v.Soil)...), nil); a.wrong() > 0 || len(whole) > 0 {
+	if whole := a.problems(append(v.Validate(), soil.CheckChoice(v.Soil, g.Packages)...), nil); a.wrong() > 0 || len(whole) > 0 {
 		f.Whole = whole
 		return s.showForm(w, formPage{frame: s.gardenFrame("What you put on", r, g), Heading: "What you put on", Form: f, Back: navLink{Href: "/soil", Label: "Back to the soil"}})
 	}

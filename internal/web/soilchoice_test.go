@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 
@@ -46,6 +47,30 @@ func TestWhatIsPutOnIsKept(t *testing.T) {
 	}
 	if store.g.Site.Soil.Lime != "limestone-dolomitic" {
 		t.Error("what cannot be put on is kept")
+	}
+}
+
+// A lime of the person's own, known by the label of its package, is offered, kept and told by the name on its package.
+func TestOwnLimeIsOffered(t *testing.T) {
+	h, store := storySite(t, mustStory(t), storyToday)
+	cce, fine := 88.0, 80.0
+	store.g.Packages = append(slices.Clone(store.g.Packages), garden.Package{ID: 90, Material: "quarry-fines", Name: "quarry fines", Mass: 25, CCE: &cce, Fineness: &fine})
+	if w := get(t, h, "/soil"); !strings.Contains(w.Body.String(), `<option value="quarry-fines">quarry fines (your own)</option>`) {
+		t.Error("the form does not offer it")
+	}
+	if w := post(t, h, "/soil/choice?back=soil", url.Values{"lime": {"quarry-fines"}}); w.Code != http.StatusSeeOther {
+		t.Fatalf("status %d: %s", w.Code, w.Body)
+	}
+	if store.g.Site.Soil.Lime != "quarry-fines" {
+		t.Fatalf("kept is %+v", store.g.Site.Soil)
+	}
+	doc := parse(t, get(t, h, "/soil"))
+	if text := words(doc); !strings.Contains(text, "Plant foods of any kind, quarry fines, garden compost.") {
+		t.Error("the page does not tell it")
+	}
+	checkPage(t, "/soil", doc)
+	if text := words(parse(t, get(t, h, "/soil/shopping"))); strings.Contains(text, "no label analysis") {
+		t.Errorf("the list does not know it: %s", text)
 	}
 }
 

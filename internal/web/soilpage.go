@@ -85,7 +85,7 @@ func (s *site) soil(w http.ResponseWriter, r *http.Request) error {
 	g := known.ground
 	p := soilPage{frame: known.frame("The soil"), Lead: soilLead(g), Advice: g.Advice, Drift: driftViewOf(g.Drift, known.garden.Site.Units), Links: soilLinks()}
 	p.Alarms = alarmViews(known.garden, g.Alarms)
-	p.PutOn = choiceView{choiceSays(known.garden.Site.Soil), choiceForm(known.garden.Site.Soil, "soil")}
+	p.PutOn = choiceView{choiceSays(known.garden), choiceForm(known.garden, "soil")}
 	var beds []scaleBed
 	var fits []season.CropFit
 	for _, b := range g.Beds {

@@ -80,7 +80,7 @@ func (d *desk) holes() []Job {
 		j.Title = fmt.Sprintf("Dig %s for %s in %s", dug, c.Kind, d.bedName(p))
 		j.How = []string{fmt.Sprintf("%s, %s: about %s of earth in all. Put the topsoil to one side, the subsoil to the other.", sentence(dug), size, soil.Bulk(h.Digging.Earth, d.system))}
 		for _, f := range h.Fill {
-			m, ok := soil.Find(f.Material)
+			m, ok := d.material(f.Material)
 			if v := h.Digging.Mix[f.Material]; ok && v > 0 {
 				j.How = append(j.How, fmt.Sprintf("Mix %s of %s, ripe, into the topsoil that goes back.", d.compost(v), m.Name))
 			}

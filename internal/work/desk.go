@@ -10,6 +10,7 @@ import (
 	"kailyard/internal/garden"
 	"kailyard/internal/growth"
 	"kailyard/internal/quantity"
+	"kailyard/internal/soil"
 	"kailyard/internal/weather"
 )
 
@@ -41,6 +42,9 @@ type desk struct {
 	weighs     quantity.System
 	bucket     quantity.Litre
 }
+
+// material is one of the list, or the person's own by the label of its package.
+func (d *desk) material(id string) (soil.Material, bool) { return soil.MaterialOf(id, d.packages) }
 
 type option struct {
 	crop   string

@@ -60,7 +60,7 @@ func (d *desk) dressings() []Job {
 
 // dressingJob is one round with one material.
 func (d *desk) dressingJob(of []dressing, span civil.Span) Job {
-	m, _ := soil.Find(of[0].put.Material)
+	m, _ := d.material(of[0].put.Material)
 	j := Job{Key: fmt.Sprintf("dress/%s-%04d-%02d", m.ID, span.From.Year(), span.From.Month()), Kind: Dress, Window: span}
 	var names, then []string
 	var whole Put
@@ -136,7 +136,7 @@ func dressVerb(m soil.Material) string {
 
 // putWords is an amount as it is weighed or measured out: "480 g (1¾ cups)", "136 L (2 barrows)".
 func (d *desk) putWords(p Put) string {
-	m, _ := soil.Find(p.Material)
+	m, _ := d.material(p.Material)
 	if p.Volume > 0 {
 		return d.compost(p.Volume)
 	}
@@ -353,7 +353,7 @@ func (d *desk) organics(g *BedGround) []dressing {
 	if o == nil || g.Stopped != "" || len(d.inBed[g.BedID]) == 0 || !d.apartly(g) {
 		return nil
 	}
-	m, ok := soil.Find(o.Material)
+	m, ok := d.material(o.Material)
 	if !ok {
 		return nil
 	}
@@ -413,7 +413,7 @@ func spells(h quantity.Hour) int { return max(1, int(float64(h)*60/40+0.5)) }
 func (d *desk) putSteps(puts []Put) (how, cautions []string) {
 	var strewn []string
 	for _, p := range puts {
-		m, ok := soil.Find(p.Material)
+		m, ok := d.material(p.Material)
 		if !ok {
 			continue
 		}

@@ -125,7 +125,7 @@ func (d *desk) feedByBook(of []feeding, span civil.Span) Job {
 		j.Puts = append(j.Puts, f.puts...)
 		var lots []string
 		for _, p := range f.puts {
-			m, ok := soil.Find(p.Material)
+			m, ok := d.material(p.Material)
 			if !ok {
 				continue
 			}

@@ -295,7 +295,7 @@ func (d *desk) manure(a patch) string {
 func (d *desk) digFrom(a patch, puts []Put, hours quantity.Hour) civil.Date {
 	early := prepareEarly
 	for _, p := range puts {
-		if m, ok := soil.Find(p.Material); ok && m.Family == soil.Fertiliser {
+		if m, ok := d.material(p.Material); ok && m.Family == soil.Fertiliser {
 			early = max(early, 7)
 			if m.First != nil {
 				early = 14

@@ -79,7 +79,7 @@ func (d *desk) groundSupplies() []Order {
 	}
 	var out []Order
 	for _, l := range d.lots() {
-		m, ok := soil.Find(l.material)
+		m, ok := d.material(l.material)
 		if !ok {
 			continue
 		}

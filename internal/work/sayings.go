@@ -1,6 +1,7 @@
 package work
 
 import (
+	"cmp"
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 	"kailyard/internal/soil"
@@ -49,11 +50,10 @@ func (p Put) Words(site garden.Site) string {
 
 // Name is the material's.
 func (p Put) Name() string {
-	m, ok := soil.Find(p.Material)
-	if !ok {
-		return p.Material
+	if m, ok := soil.Find(p.Material); ok {
+		return m.Name
 	}
-	return m.Name
+	return cmp.Or(p.Called, p.Material)
 }
 
 // Ground says whether the line is for the ground: lime, plant food, organic matter.

@@ -54,6 +54,7 @@ type Hole struct {
 type Put struct {
 	BedID    int64
 	Material string            // ID of a soil material
+	Called   string            // by the label of its package, where it is a product of the person's own
 	Mass     quantity.Kilogram // 0 where it cannot be weighed
 	Volume   quantity.Litre    // loose; 0 where it is weighed out
 	Depth    quantity.Metre    // worked in to; 0: left on top
@@ -198,7 +199,7 @@ func (g *BedGround) base() (soil.Dressing, bool) {
 // apartly says whether a bed's organic matter is a job of its own and not part of making ground ready: raw manure, which must lie for months,
 // what would rob the crops of nitrogen, which is a mulch and not raked in before a sowing, and what is due only when the season is under way.
 func (d *desk) apartly(g *BedGround) bool {
-	m, _ := soil.Find(g.Organic.Material)
+	m, _ := d.material(g.Organic.Material)
 	return m.Raw || soil.Robs(m) || g.Due > d.season.Start && g.Due > d.soil.Day && g.Due > d.firstIn(g.BedID)
 }
 
@@ -319,7 +320,7 @@ func (d *desk) givenWords(j *Job, p Put, day civil.Date) string {
 	if p.Given <= 0 || p.Mass <= 0 {
 		return ""
 	}
-	m, _ := soil.Find(p.Material)
+	m, _ := d.material(p.Material)
 	what := "the " + m.Name
 	if b := d.beds[p.BedID]; b != nil && b.Name != "" && slices.ContainsFunc(j.Puts, func(o Put) bool { return o.BedID != p.BedID }) {
 		what += " in " + b.Name
@@ -331,6 +332,21 @@ func (d *desk) givenWords(j *Job, p Put, day civil.Date) string {
 		return d.totalWords(Put{Mass: kg, Volume: p.Volume * quantity.Litre(kg/p.Mass)})
 	}
 	return fmt.Sprintf("Of %s the book has %s as given, last on %s: %s is left to give.", what, part(p.Given), day.Short(), part(p.Left()))
+}
+
+// call gives the products of the person's own the names on their packages.
+func (d *desk) call(jobs []Job) {
+	for i := range jobs {
+		for k := range jobs[i].Puts {
+			put := &jobs[i].Puts[k]
+			if _, listed := soil.Find(put.Material); listed {
+				continue
+			}
+			if m, ok := d.material(put.Material); ok {
+				put.Called = m.Name
+			}
+		}
+	}
 }
 
 // stop puts the warning of ground whose lead or salts forbid growing food first among the cautions of every job done in it.

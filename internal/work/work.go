@@ -180,5 +180,6 @@ func (d *desk) finish(jobs []Job) []Job {
 	})
 	d.given(kept)
 	d.stop(kept)
+	d.call(kept)
 	return kept
 }
