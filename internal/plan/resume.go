@@ -5,8 +5,8 @@ import "kailyard/internal/garden"
 // This file takes up an earlier plan of the season: what of it still holds stays, and only a change
 // that brings something worth the bother is made.
 
-// churn is what a change of an earlier plan must gain: people have bought the seed and told the
-// neighbours.
+// churn is what a change of an earlier plan must gain, for each planting given up or for what is new: people have bought the seed
+// and told the neighbours.
 const churn = 40 * point
 
 // resume puts back the earlier plan's plantings that still fit, the slow ones before those among
@@ -56,6 +56,7 @@ func (s *state) again(was garden.Planting, slots map[string]int, among bool) (sl
 		if !ok {
 			return 0, false
 		}
+		x.kept = true
 		return s.put(x), true
 	}
 	pl := &s.plots[bed]
@@ -64,7 +65,19 @@ func (s *state) again(was garden.Planting, slots map[string]int, among bool) (sl
 	if !ok || pl.place(r) != was.Place || !s.vacant(pl, r, x.hold, x.clear, -1, -1) {
 		return 0, false
 	}
+	x.kept = true
 	return s.put(x), true
+}
+
+// givenUp counts what of the earlier plan the changes since the log's start take away.
+func (s *state) givenUp() int {
+	n := 0
+	for _, c := range s.log {
+		if !c.added && c.was.kept {
+			n++
+		}
+	}
+	return n
 }
 
 // sameSowing is the want and the sowing that an earlier planting belonged to; −1 when there is none.

@@ -31,6 +31,9 @@ func search(f *field) *state {
 	return s
 }
 
+// calmShare: a plan that goes on is looked through so many times less than a new one is sought.
+const calmShare = 12
+
 // snapshot is a copy of the plantings with their value.
 type snapshot struct {
 	slots []placed
@@ -257,6 +260,9 @@ const (
 func (s *state) improve(best snapshot, calm bool) snapshot {
 	m := &mover{state: s, r: rand.New(rand.NewPCG(uint64(s.settings.Seed), 0x6b61696c79617264))}
 	rounds := s.settings.Rounds
+	if calm {
+		rounds /= calmShare
+	}
 	const stages = 60
 	allow := float64(warm)
 	cool := math.Pow(float64(cold)/float64(warm), 1.0/stages)
@@ -267,7 +273,7 @@ func (s *state) improve(best snapshot, calm bool) snapshot {
 			m.move()
 			loss := before - s.value
 			u := m.r.Float64()
-			if (calm && loss > -churn) || (loss > 0 && float64(loss) > allow*u*u) {
+			if (calm && loss > -churn*int64(max(1, s.givenUp()))) || (loss > 0 && float64(loss) > allow*u*u) {
 				s.undo(0)
 			} else if s.value > best.value {
 				best = s.snapshot()

@@ -40,6 +40,7 @@ type placed struct {
 	mode        mode // of a fast planting
 	partner     int  // slot of the other, −1 for none
 	live, fixed bool
+	kept        bool   // of the plan that this one goes on from
 	key         string // of a standing one
 }
 
