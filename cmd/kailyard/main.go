@@ -63,6 +63,8 @@ type commands struct {
 	Note    noteCmd    `cmd:"" group:"work" help:"Write down what happened."`
 	Journal journalCmd `cmd:"" group:"work" help:"Read what happened."`
 	Under   underCmd   `cmd:"" group:"work" help:"Grow one planting under a cover or in the open, or say what each would bring."`
+	Pin     pinCmd     `cmd:"" group:"work" help:"Keep one planting exactly so in every new plan, or let the planner move it again."`
+	Veto    vetoCmd    `cmd:"" group:"work" help:"Say what you will not have: a crop or family in a bed, a way, or before a day."`
 	Write   writeCmd   `cmd:"" group:"work" help:"Write the plan, jobs or orders for other programs."`
 	Windows windowsCmd `cmd:"" group:"ask" help:"When can a crop go in here, and how surely?"`
 	Ready   readyCmd   `cmd:"" group:"ask" help:"Work back from a day: when must a crop go in to be ready by it?"`
