@@ -57,6 +57,7 @@ type Result struct {
 	journal []garden.Entry
 	others  map[civil.Season]*Result
 	water   watered
+	reach   reached
 }
 
 type tableKey struct {

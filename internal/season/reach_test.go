@@ -1,0 +1,75 @@
+package season_test
+
+import (
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"kailyard/internal/quantity"
+	"kailyard/internal/season"
+)
+
+// The portions of all that is wanted are the whole of it; the plan's own and what may be left in it are as far apart as the plan and
+// its bound; and the sentence tells them.
+func TestWhereTheRestGoes(t *testing.T) {
+	r := compute(t, measured(t, "new_york_2012-2015.csv"), 40.8)
+	quick, known := r.Reaches()
+	reach, told := r.Reach()
+	if !known || !told || reach.Untold != "" || quick.Share != reach.Share || len(quick.Parts) > 0 {
+		t.Fatalf("%+v, %+v", quick, reach)
+	}
+	sum := 0.0
+	share := map[string]float64{}
+	for _, p := range reach.Parts {
+		if p.Share < 0 || p.Means == "" {
+			t.Errorf("%+v", p)
+		}
+		sum += p.Share
+		share[p.Name] = p.Share
+	}
+	if math.Abs(sum-1) > 1e-6 || len(share) != 7 {
+		t.Errorf("the portions make %.6f: %+v", sum, reach.Parts)
+	}
+	if got := share["had"] / (share["had"] + share["search"]); math.Abs(got-reach.Share) > 0.01 || reach.Share <= 0.5 || reach.Share > 1 {
+		t.Errorf("the plan reaches %.3f, by its portions %.3f", reach.Share, got)
+	}
+	if !regexp.MustCompile(`^This plan reaches at least \d+ % of what any plan could`).MatchString(reach.Says) ||
+		!regexp.MustCompile(` keeps back \d+ %.*; the plan has \d+ %, and at most \d+ % is left in it\.`).MatchString(reach.Rest) {
+		t.Errorf("%q, %q", reach.Says, reach.Rest)
+	}
+}
+
+// A plan made before the bound was reckoned says nothing; one whose garden has grown since says so, and does not tell where the rest
+// goes by ground that it did not have.
+func TestReachOfOlderPlans(t *testing.T) {
+	r := compute(t, measured(t, "new_york_2012-2015.csv"), 40.8)
+	old := *r.Plan
+	old.Bound = 0
+	in := season.Input{Season: r.Season, Garden: r.Garden, Record: r.Record, Crops: r.Crops, Plan: &old, Settings: r.Plan.Settings}
+	before, err := season.Compute(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if reach, known := before.Reach(); known || reach.Says != "" {
+		t.Errorf("an old plan reaches %+v", reach)
+	}
+	in.Plan, in.Garden.Beds = r.Plan, append(in.Garden.Beds[:1:1], in.Garden.Beds[1])
+	in.Garden.Beds[1].Length = quantity.Metre(30)
+	after, err := season.Compute(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	reach, known := after.Reach()
+	if !known || len(reach.Parts) > 0 || !strings.Contains(reach.Untold, "Plan again") {
+		t.Errorf("%+v", reach)
+	}
+	in.Garden = r.Garden
+	kept, err := season.Compute(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if reach, known := kept.Reach(); !known || len(reach.Parts) != 7 {
+		t.Errorf("a kept plan's rest is not told: %+v", reach)
+	}
+}
