@@ -86,6 +86,9 @@ func (e *env) printBedGround(g *season.Ground, told garden.Garden, b season.BedG
 	head := fmt.Sprintf("\n%s · %s", b.Bed.Name, g.Site.Units.Area(b.Bed.Area()))
 	if b.Texture != "" {
 		head += " · " + string(b.Texture)
+		if b.TextureBy != 0 {
+			head += " by the test of " + b.TextureBy.Long()
+		}
 	}
 	e.printf("%s\n", head)
 	say := func(format string, args ...any) { e.printf("%s\n", wrapped(fmt.Sprintf(format, args...), "  ", 92)) }

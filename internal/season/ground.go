@@ -133,7 +133,7 @@ func GroundOf(in GroundInput) (*Ground, error) {
 func driftOf(in GroundInput) DriftFound {
 	d := DriftFound{Drift: in.Garden.Site.Soil.Drift}
 	if in.Record != nil {
-		l := soil.DriftOf(in.Garden.Site.Latitude, in.Record.Normals())
+		l := soil.DriftOf(in.Garden.Site.Latitude, in.Record.Normals(), in.Garden.Site.Units)
 		d.Leaching, d.Reasons = &l, l.Reasons
 		if d.Drift == "" {
 			d.Drift = l.Drift
@@ -192,13 +192,19 @@ func (in GroundInput) plantings() []garden.Planting {
 	return all
 }
 
+// alarmsIn are the lead and the salts of one bed, by the texture tested or told.
+func alarmsIn(g garden.Garden, bed garden.Bed, day civil.Date) []soil.Alarm {
+	texture, _ := soil.TextureOf(g, bed)
+	return soil.BedAlarms(g.Tests, bed.ID, texture, day)
+}
+
 // AlarmsOf is the lead and the salts of a garden's beds on a day, which every list of work has to tell of.
 func AlarmsOf(g garden.Garden, day civil.Date) (all []GroundAlarm) {
 	if len(g.Tests) == 0 {
 		return nil
 	}
 	for _, b := range g.Beds {
-		all = gathered(all, b.ID, soil.BedAlarms(g.Tests, b.ID, g.SoilOf(b).Texture, day))
+		all = gathered(all, b.ID, alarmsIn(g, b, day))
 	}
 	gravestFirst(all)
 	return all

@@ -15,20 +15,21 @@ import (
 
 // BedGround is one bed in the soil book.
 type BedGround struct {
-	Bed      garden.Bed
-	Texture  garden.Texture // told of the bed, else of the site; empty: not known
-	Tests    []TestRead     // that stand for the bed, the newest first
-	Reaction soil.Reaction  // pH expected now, its target, lime or sulfur with dated parts
-	Fits     []CropFit      // what is planned here, then what is wanted in the garden
-	Feeding  *soil.Prescription
-	Organic  *OrganicGround
-	New      *NewGround // how it is dug for its next planting; nil: nothing is to be planted in it
-	Holes    []HoleGround
-	Fitness  *soil.Fitness // when it is dry enough to dig; nil: Ground.Weeks says why
-	Held     []HeldHarvest // harvests that raw manure holds back
-	Years    []GroundYear  // what was tested and put on, the latest year first
-	Again    []Again       // what is due again, by day
-	Stopped  string        // why nothing is prescribed here: lead, or salts; else empty
+	Bed       garden.Bed
+	Texture   garden.Texture // by the newest test that tells it, else as told of the bed or the site; empty: not known
+	TextureBy civil.Date     // of the test that tells the texture; 0: it is told
+	Tests     []TestRead     // that stand for the bed, the newest first
+	Reaction  soil.Reaction  // pH expected now, its target, lime or sulfur with dated parts
+	Fits      []CropFit      // what is planned here, then what is wanted in the garden
+	Feeding   *soil.Prescription
+	Organic   *OrganicGround
+	New       *NewGround // how it is dug for its next planting; nil: nothing is to be planted in it
+	Holes     []HoleGround
+	Fitness   *soil.Fitness // when it is dry enough to dig; nil: Ground.Weeks says why
+	Held      []HeldHarvest // harvests that raw manure holds back
+	Years     []GroundYear  // what was tested and put on, the latest year first
+	Again     []Again       // what is due again, by day
+	Stopped   string        // why nothing is prescribed here: lead, or salts; else empty
 }
 
 // CropFit is how the bed's pH suits a crop.
@@ -124,7 +125,7 @@ type bedReader struct {
 
 // read is everything of a bed but its feeding, which is reckoned for all beds together.
 func (r *bedReader) read(ground soil.Ground) (BedGround, error) {
-	b := BedGround{Bed: ground.Bed, Texture: ground.Texture}
+	b := BedGround{Bed: ground.Bed, Texture: ground.Texture, TextureBy: ground.TextureBy}
 	sour := soil.SourOf(r.in.Garden, ground, r.ground.Drift.Drift, r.in.Day)
 	sour.Lime = r.in.Choice.Lime
 	reaction, err := soil.ReactionOf(sour)
@@ -304,9 +305,6 @@ func (r *bedReader) fit(b BedGround) (*soil.Fitness, error) {
 	for _, t := range b.Tests {
 		if t.Test.Organic != nil && organic == 0 {
 			organic = *t.Test.Organic
-		}
-		if t.Test.Texture != "" && texture == "" {
-			texture = t.Test.Texture
 		}
 	}
 	if organic > 0 { // to half a per cent, which moves the limit by one part in a hundred of the soil's weight; no test tells it closer

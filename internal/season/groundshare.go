@@ -55,7 +55,7 @@ func (in Input) soilShares(tables []*growth.Table) map[plan.BedCrop]plan.SoilSha
 // stopOf is the reading that stops all growing of food in a bed, if there is one. A test counts from the day it is written down on,
 // whatever the day the plan is made for: what it found was there before.
 func stopOf(g garden.Garden, bed garden.Bed, day civil.Date) (soil.Alarm, bool) {
-	for _, a := range soil.BedAlarms(g.Tests, bed.ID, g.SoilOf(bed).Texture, day) {
+	for _, a := range alarmsIn(g, bed, day) {
 		if a.Stop {
 			return a, true
 		}

@@ -56,9 +56,10 @@ const (
 //
 //	latitude  degrees, north positive
 //	months    twelve, with rain
+//	units     in which it is said
 //
 // Source: SLESSAREV-2016; UNEP-1992; FAO56 eq. 52
-func DriftOf(latitude float64, months [12]weather.Normal) Leaching {
+func DriftOf(latitude float64, months [12]weather.Normal, units quantity.System) Leaching {
 	var l Leaching
 	for m, mm := range Evaporation(latitude, months) {
 		l.Evaporation += mm
@@ -86,7 +87,15 @@ func DriftOf(latitude float64, months [12]weather.Normal) Leaching {
 	goes := map[garden.Drift]string{garden.TowardsAcid: "rain carries lime away, so the ground turns acid in time",
 		garden.TowardsAlkaline: "little rain goes through, so lime stays and the ground tends to be alkaline",
 		garden.Neither:         "rain and evaporation are near enough even, so the ground keeps about where it is"}[l.Drift]
-	l.Reasons = []garden.Reason{{Says: fmt.Sprintf("In a usual year %.0f mm of rain falls against %.0f mm that could evaporate, and %.0f mm are over in the wet months: %s. A test of this ground stands before this rule.",
-		float64(l.Rain), float64(l.Evaporation), float64(l.Surplus), goes), Rule: "drift of the ground by rain and evaporation (" + l.Quality + ")", Source: "SLESSAREV-2016"}}
+	l.Reasons = []garden.Reason{{Says: fmt.Sprintf("In a usual year %s of rain falls against %s that could evaporate, and %s is over in the wet months: %s. A test of this ground stands before this rule.",
+		yearly(l.Rain, units), yearly(l.Evaporation, units), yearly(l.Surplus, units), goes), Rule: "drift of the ground by rain and evaporation (" + l.Quality + ")", Source: "SLESSAREV-2016"}}
 	return l
+}
+
+// yearly is the rain of a year in whole units.
+func yearly(mm quantity.Millimetre, units quantity.System) string {
+	if units == quantity.US {
+		return fmt.Sprintf("%.0f in", float64(mm)/(1000*quantity.MetresPerInch))
+	}
+	return fmt.Sprintf("%.0f mm", float64(mm))
 }

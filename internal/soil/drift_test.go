@@ -41,7 +41,7 @@ func TestDriftOfBuiltInPlaces(t *testing.T) {
 		"bozeman": garden.TowardsAlkaline, "davis": garden.TowardsAlkaline, "el-paso": garden.TowardsAlkaline, "fort-collins": garden.TowardsAlkaline,
 	}
 	for _, c := range weather.Climates() {
-		l := DriftOf(c.Latitude, c.Months)
+		l := DriftOf(c.Latitude, c.Months, quantity.Metric)
 		if w, ok := want[c.ID]; ok && l.Drift != w {
 			t.Errorf("%s: %s at %.2f with %.0f mm over, want %s", c.ID, l.Drift, l.Ratio(), float64(l.Surplus), w)
 		}
@@ -78,7 +78,7 @@ func TestDriftOfRecords(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		l := DriftOf(s.latitude, record.Normals())
+		l := DriftOf(s.latitude, record.Normals(), quantity.Metric)
 		t.Logf("%s: %.0f mm against %.0f, %.2f, %.0f over: %s", s.id, float64(l.Rain), float64(l.Evaporation), l.Ratio(), float64(l.Surplus), l.Drift)
 		if l.Drift != s.want {
 			t.Errorf("%s: %s, want %s", s.id, l.Drift, s.want)

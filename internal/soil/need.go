@@ -14,7 +14,8 @@ import (
 // Ground is what is known of a bed when its feeding is reckoned.
 type Ground struct {
 	Bed        garden.Bed
-	Texture    garden.Texture     // of the bed, else of the site; empty: not known
+	Texture    garden.Texture     // by the newest test that tells it, else as told of the bed or the site; empty: not known
+	TextureBy  civil.Date         // of that test; 0: told
 	From, To   civil.Date         // the season
 	Plantings  []garden.Planting  // in the bed in that season: standing and planned
 	Tests      []garden.SoilTest  // of any bed, by date; those of this bed and of the whole garden count
@@ -27,11 +28,8 @@ type Ground struct {
 
 // GroundOf gathers what a garden's book knows of a bed.
 func GroundOf(g garden.Garden, bed garden.Bed, plantings []garden.Planting, season civil.Season, crops *crop.Catalogue) Ground {
-	texture := bed.Soil.Texture
-	if texture == "" {
-		texture = g.Site.Soil.Texture
-	}
-	ground := Ground{Bed: bed, Texture: texture, From: season.Start, To: season.End(), Tests: g.Tests, Treatments: g.Treatments, History: g.History, Crops: crops, Units: g.Site.Soil.Weighs}
+	texture, by := TextureOf(g, bed)
+	ground := Ground{Bed: bed, Texture: texture, TextureBy: by, From: season.Start, To: season.End(), Tests: g.Tests, Treatments: g.Treatments, History: g.History, Crops: crops, Units: g.Site.Soil.Weighs}
 	for _, p := range plantings {
 		if p.BedID == bed.ID && p.Status != garden.Lost && p.Start <= ground.To && (p.Clear > ground.From || p.Clear <= p.Start) {
 			if p.Clear <= p.Start { // no clearing day is known: it stays
@@ -41,6 +39,20 @@ func GroundOf(g garden.Garden, bed garden.Bed, plantings []garden.Planting, seas
 		}
 	}
 	return ground
+}
+
+// TextureOf is the texture of a bed's soil: by the newest test that stands for the bed and tells it, with the test's day, else as it
+// is told of the bed or of the whole garden, with no day.
+func TextureOf(g garden.Garden, bed garden.Bed) (texture garden.Texture, by civil.Date) {
+	for _, t := range g.Tests {
+		if t.Texture != "" && t.Date >= by && (len(t.Beds) == 0 || slices.Contains(t.Beds, bed.ID)) {
+			texture, by = t.Texture, t.Date
+		}
+	}
+	if texture == "" {
+		return g.SoilOf(bed).Texture, 0
+	}
+	return texture, by
 }
 
 // PlantingNeed is the part of a bed's need that one planting makes.

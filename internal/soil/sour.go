@@ -15,7 +15,7 @@ import (
 func SourOf(g garden.Garden, ground Ground, inferred garden.Drift, today civil.Date) Sour {
 	s := Sour{BedID: ground.Bed.ID, Area: ground.Bed.Area(), Soil: g.SoilOf(ground.Bed), Tests: ground.Tests, Drift: inferred,
 		Today: today, South: g.Site.Latitude < 0, Packages: g.Packages, Units: g.Site.Soil.Weighs}
-	if s.Soil.Texture == "" {
+	if s.Soil.Texture == "" || ground.TextureBy != 0 {
 		s.Soil.Texture = ground.Texture
 	}
 	if s.Soil.Drift != "" {

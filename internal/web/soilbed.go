@@ -161,6 +161,9 @@ func soilFactsOf(g garden.Garden, b season.BedGround) string {
 	says := u.Area(b.Bed.Area())
 	if b.Texture != "" {
 		says += " of " + textureName(b.Texture)
+		if b.TextureBy != 0 {
+			says += " by the test of " + b.TextureBy.Long()
+		}
 	} else {
 		says += ", of a soil not told yet"
 	}
