@@ -21,6 +21,7 @@ type gardenPage struct {
 	Beds       []bedRow
 	Wants      []wantRow
 	Doubts     []string // what is odd in the description
+	Vetoes     []vetoRow
 	HasPlan    bool
 	Notes      []reasonLine // about the plan as a whole
 	History    int
@@ -50,7 +51,7 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	u := g.Site.Units
-	p := gardenPage{frame: s.gardenFrame("The garden", r, g), History: len(g.History), Site: siteFacts(g.Site)}
+	p := gardenPage{frame: s.gardenFrame("The garden", r, g), History: len(g.History), Site: siteFacts(g.Site), Vetoes: vetoRows(g)}
 	for _, b := range g.Beds {
 		p.Beds = append(p.Beds, bedRow{b.ID, b.Name, u.Length(b.Length) + " × " + u.Length(b.Width), compassWord(b.Bearing), u.Hours(season.SunOf(g, nil, b)), b.Note})
 	}
@@ -161,6 +162,12 @@ func siteFacts(v garden.Site) []fact {
 	}
 	if names := coverNames(v.Covers); len(names) > 0 {
 		f = append(f, fact{"Covers", strings.Join(names, ", ")})
+	}
+	if v.HoursAWeek > 0 {
+		f = append(f, fact{"Work", "about " + u.Hours(v.HoursAWeek) + " a week can be given to it"})
+	}
+	if v.Trays > 0 {
+		f = append(f, fact{"Seedlings", "light under cover for " + quantity.Plural(v.Trays, "tray")})
 	}
 	if v.Note != "" {
 		f = append(f, fact{"Note", v.Note})

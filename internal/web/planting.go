@@ -29,6 +29,7 @@ type plantingPage struct {
 	PlotHref          string
 	Pin               string // what the button says; empty where the planner cannot move it
 	Pinned            bool
+	CannotPin         string       // why it cannot be
 	Shelter           *shelterView // what it may grow under
 }
 
@@ -62,6 +63,8 @@ func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
 		p.Pinned, p.Pin = q.Pinned, "Keep it exactly so"
 		if q.Pinned {
 			p.Pin = "Let the planner move it"
+		} else if p.CannotPin = cannotPin(now.PinRefused(*q)); p.CannotPin != "" {
+			p.Pin = ""
 		}
 	}
 	if q.Years > 0 {
@@ -86,6 +89,13 @@ func (s *site) planting(w http.ResponseWriter, r *http.Request) error {
 // pin keeps a planting exactly so in every new plan, or lets the planner move it again.
 func (s *site) pin(w http.ResponseWriter, r *http.Request) error {
 	key, pinned := r.PathValue("key"), r.PostFormValue("pinned") == "yes"
+	if now, err := s.current(r); pinned && err == nil {
+		if q, ok := plantingOf(now, key); ok {
+			if why, remedy := now.PinRefused(*q); why != "" {
+				return problem{refused, why, remedy}
+			}
+		}
+	}
 	if err := s.Store.SetPinned(r.Context(), key, pinned); err != nil {
 		return err
 	}

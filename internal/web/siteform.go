@@ -22,6 +22,8 @@ func siteFields(v garden.Site) []*field {
 		{Name: "household", Label: "People to feed", Kind: "text", Value: strconv.Itoa(v.Household)},
 		{Name: "width", Label: "Plot, west to east", Kind: "text", Value: lengthOrNone(u, v.Width), Hint: "For the picture of the plot. May be left empty."},
 		{Name: "depth", Label: "Plot, south to north", Kind: "text", Value: lengthOrNone(u, v.Depth)},
+		{Name: "hours_a_week", Label: "Hours a week you can give", Kind: "text", Value: figureOrNone(float64(v.HoursAWeek)), Hint: "Of all who work in it together. A plan keeps near them; empty: as many as it takes."},
+		{Name: "trays", Label: "Trays of seedlings under light", Kind: "text", Value: figureOrNone(v.Trays), Hint: "How many there is light for at a time. A plan never raises more; empty: as many as it takes."},
 		{Name: "invented", Label: "An invented garden, to try things with", Kind: "check", Checked: v.Invented},
 		{Name: "note", Label: "Note", Kind: "lines", Value: v.Note, Wide: true},
 	}
@@ -43,6 +45,13 @@ func coverNames(ids []string) []string {
 		}
 	}
 	return names
+}
+
+func figureOrNone(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return degrees(v)
 }
 
 func degrees(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
@@ -87,6 +96,7 @@ func (s *site) siteSave(w http.ResponseWriter, r *http.Request) error {
 	v.Name, v.Latitude, v.Longitude = a.text("name"), a.number("latitude"), a.number("longitude")
 	v.Elevation, v.Household = a.length("elevation"), a.whole("household")
 	v.Width, v.Depth = a.length("width"), a.length("depth")
+	v.HoursAWeek, v.Trays = quantity.Hour(a.number("hours_a_week")), a.number("trays")
 	v.Covers = nil
 	for _, p := range crop.Protections() {
 		if a.check(coverField + p.ID) {

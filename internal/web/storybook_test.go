@@ -190,6 +190,17 @@ func (s *shelf) RemoveWant(_ context.Context, id int64) error {
 	return s.broken
 }
 
+func (s *shelf) AddVeto(_ context.Context, v garden.Veto) (int64, error) {
+	v.ID = s.id()
+	s.g.Vetoes = append(slices.Clone(s.g.Vetoes), v)
+	return v.ID, s.broken
+}
+
+func (s *shelf) RemoveVeto(_ context.Context, id int64) error {
+	s.g.Vetoes = slices.DeleteFunc(slices.Clone(s.g.Vetoes), func(v garden.Veto) bool { return v.ID == id })
+	return s.broken
+}
+
 func (s *shelf) AddPast(_ context.Context, v garden.Past) (int64, error) {
 	v.ID = s.id()
 	s.g.History = append(s.g.History, v)
@@ -327,7 +338,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 
 // storyPaths are addresses that show every page.
 func storyPaths(r *season.Result) []string {
-	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/weather/record", "/weather/network", "/weather/network/fetch", "/weather/network/fetch?over=yes", "/weather/kept", "/weather/kept/record/2/drop", "/weather/kept/fetched/power/43.50,-72.30/drop", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/history", "/settings", "/nowhere"}
+	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/weather/record", "/weather/network", "/weather/network/fetch", "/weather/network/fetch?over=yes", "/weather/kept", "/weather/kept/record/2/drop", "/weather/kept/fetched/power/43.50,-72.30/drop", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/veto/new", "/veto/new?bed=2", "/history", "/settings", "/nowhere"}
 	paths = append(paths, storySoilPaths()...)
 	paths = append(paths, storyWaterPaths()...)
 	paths = append(paths, storyLightPaths()...)

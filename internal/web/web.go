@@ -59,6 +59,7 @@ type Grounds interface {
 // Store is the garden book as the pages see it.
 type Store interface {
 	Gardens
+	garden.VetoKeeper
 	Grounds
 	Journals
 	Pins
@@ -171,6 +172,9 @@ func (s *site) routes() map[string]action {
 		"GET /want/{id}":             s.wantForm,
 		"POST /want/{id}":            s.wantSave,
 		"POST /want/{id}/remove":     s.wantRemove,
+		"GET /veto/new":              s.vetoForm,
+		"POST /veto/new":             s.vetoSave,
+		"POST /veto/{id}/remove":     s.vetoRemove,
 		"GET /history":               s.history,
 		"POST /history":              s.historyAdd,
 		"POST /history/{id}/remove":  s.historyRemove,
