@@ -1,9 +1,12 @@
 package main
 
 import (
+	"math"
+
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
 	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
 	"kailyard/internal/season"
 	"kailyard/internal/weather"
 	"kailyard/internal/work"
@@ -84,6 +87,9 @@ type supplyJSON struct {
 	Under      string          `json:"under,omitempty"`
 	AskedKg    float64         `json:"asked_kg"`
 	ExpectedKg float64         `json:"expected_kg"`
+	TypicalKg  *float64        `json:"typical_year_kg,omitempty"`
+	PoorestKg  *float64        `json:"poorest_years_kg,omitempty"`
+	YearsKg    []float64       `json:"weather_years_kg,omitempty"`
 	Plantings  []string        `json:"plantings"`
 	Short      []garden.Reason `json:"short"`
 }
@@ -99,13 +105,27 @@ func planOf(r *season.Result) planJSON {
 		v.Plantings = append(v.Plantings, plantingOf(r, p))
 	}
 	for _, s := range r.Plan.Supply {
-		v.Wants = append(v.Wants, supplyJSON{
+		one := supplyJSON{
 			Crop: s.Want.Crop, Basis: string(s.Want.Basis), Amount: s.Want.Amount, Unit: s.Want.Unit,
 			Weight: s.Want.Weight, Under: s.Want.Under, AskedKg: float64(s.Asked), ExpectedKg: float64(s.Expected),
 			Plantings: orEmpty(s.Keys), Short: orEmpty(s.Short),
-		})
+		}
+		if typical, known := s.Typical(); known {
+			poorest, _ := s.Poorest()
+			one.TypicalKg, one.PoorestKg = grams(typical), grams(poorest)
+		}
+		for _, kg := range s.Years {
+			one.YearsKg = append(one.YearsKg, float64(kg))
+		}
+		v.Wants = append(v.Wants, one)
 	}
 	return v
+}
+
+// grams is a mass in kilograms, to the gram.
+func grams(m quantity.Kilogram) *float64 {
+	kg := math.Round(float64(m)*1000) / 1000
+	return &kg
 }
 
 func plantingOf(r *season.Result, p garden.Planting) plantingJSON {

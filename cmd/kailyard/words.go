@@ -155,6 +155,9 @@ func supplyWords(w io.Writer, r *season.Result) {
 		} else {
 			fmt.Fprintf(w, "  %-28s %-8s %9s of %9s  %3.0f %%%s\n", s.Want.Crop, s.Want.Basis, u.Mass(s.Expected), u.Mass(s.Asked), 100*s.Share(), askedWords(s.Want.Under))
 		}
+		if years := s.YearsSay(u); years != "" {
+			fmt.Fprintln(w, "      "+years)
+		}
 		for _, why := range s.Short {
 			fmt.Fprintln(w, wrapped(why.Says, "      ", 92))
 		}

@@ -111,3 +111,13 @@ func (s Supply) Poorest() (of quantity.Kilogram, years int) {
 	}
 	return of, years
 }
+
+// YearsSay is the useful harvest of the typical and of the poorest years in words; empty where it is not known or there is none.
+func (s Supply) YearsSay(u quantity.System) string {
+	typical, known := s.Typical()
+	if !known || s.Years[len(s.Years)-1] <= 0 {
+		return ""
+	}
+	poor, years := s.Poorest()
+	return fmt.Sprintf("%s in the typical year, %s in the poorest %d of %d", u.Mass(typical), u.Mass(poor), years, len(s.Years))
+}
