@@ -117,16 +117,24 @@ func Compute(in Input) (*Result, error) {
 	}
 	r.Plan, r.Aside = in.Plan, append(aside, r.Aside...)
 	if r.Plan == nil {
-		r.Plan, err = plan.Make(in.forPlan(r.Tables))
-		if err != nil {
+		if r.Plan, err = in.planFrom(in.forPlan(r.Tables), carried); err != nil {
 			return nil, err
 		}
-		r.Plan.Notes = append(append(r.Plan.Notes, carried...), tallNotes(in.Garden, r.Plan, in.Crops)...)
-		r.Plan.Sun = sunOf(in.Garden, in.Record)
 	}
 	r.journal = in.Journal
 	r.derive()
 	return r, nil
+}
+
+// planFrom makes a plan of the planner's input, with what is to be said of it.
+func (in Input) planFrom(p plan.Input, carried []garden.Reason) (*plan.Plan, error) {
+	made, err := plan.Make(p)
+	if err != nil {
+		return nil, err
+	}
+	made.Notes = append(append(made.Notes, carried...), tallNotes(in.Garden, made, in.Crops)...)
+	made.Sun = sunOf(in.Garden, in.Record)
+	return made, nil
 }
 
 // derive makes the jobs and orders that follow from the plan.
