@@ -43,6 +43,9 @@ type planJSON struct {
 	Weather   weatherBasisJSON `json:"weather"`
 	Settings  plan.Settings    `json:"settings"`
 	Value     float64          `json:"value"`
+	Bound     *float64         `json:"bound"`
+	Reach     *float64         `json:"reach_share"`
+	Rest      []portionJSON    `json:"rest"`
 	Plantings []plantingJSON   `json:"plantings"`
 	Wants     []supplyJSON     `json:"wants"`
 	Notes     []garden.Reason  `json:"notes"`
@@ -119,6 +122,7 @@ func planOf(r *season.Result) planJSON {
 		}
 		v.Wants = append(v.Wants, one)
 	}
+	v.reach(r)
 	return v
 }
 

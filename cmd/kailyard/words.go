@@ -22,6 +22,7 @@ func planWords(w io.Writer, r *season.Result, which string) {
 		fmt.Fprintln(w, wrapped(which, "", 92))
 	}
 	fmt.Fprintln(w, wrapped(basisWords(r), "", 92))
+	reachWords(w, r)
 	for _, a := range season.AlarmsOf(r.Garden, r.Season.End()) {
 		fmt.Fprintf(w, "\n%s\n", wrapped("! "+alarmWords(a, r.Garden), "", 92))
 	}

@@ -139,12 +139,8 @@ func restSays(parts []Portion) string {
 		says += listed(keeps) + "; "
 	}
 	says += fmt.Sprintf("the plan has %.0f %%, and at most %.0f %% is left in it.", 100*had, math.Ceil(100*left-1e-9))
-	switch len(hardly) {
-	case 0:
-	case 1:
-		says += " " + upper(hardly[0]) + " keeps hardly anything back."
-	default:
-		says += " " + upper(listed(hardly)) + " keep hardly anything back."
+	if len(hardly) > 0 {
+		says += " " + upper(listed(hardly)) + " cannot be shown to keep back more than a trace."
 	}
 	return says
 }
