@@ -25,7 +25,7 @@ func sownMethod(t *testing.T, c *crop.Crop) int {
 	t.Helper()
 	m := slices.IndexFunc(c.Methods, func(m crop.Method) bool { return m.Way == crop.Sow })
 	if m < 0 {
-		t.Skip(c.ID, "is not sown")
+		t.Fatal(c.ID, "is not sown")
 	}
 	return m
 }
