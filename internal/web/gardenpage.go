@@ -41,6 +41,7 @@ type wantRow struct {
 	ID                  int64
 	Crop, Asked, Weight string
 	Expected, Share     string
+	Years               string // of the typical and of the poorest weather years
 	Short               []reasonLine
 	Met                 bool
 }
@@ -89,7 +90,7 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 		row := wantRow{ID: v.ID, Crop: v.Crop, Asked: askedText(v), Weight: fmt.Sprint(v.Weight)}
 		if one, ok := supply[v.ID]; ok {
 			row.Expected, row.Share, row.Met = expectedText(u, one)
-			row.Short = reasons(one.Short)
+			row.Years, row.Short = one.YearsSay(u), reasons(one.Short)
 		}
 		p.Wants = append(p.Wants, row)
 	}
