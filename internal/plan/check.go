@@ -58,6 +58,7 @@ func (p *problem) check(out *Plan) []error {
 			c.overshadowed(&out.Plantings[i], &out.Plantings[k])
 		}
 	}
+	c.shelf()
 	if len(out.Supply) != len(p.garden.Wants) {
 		c.faults = append(c.faults, fmt.Errorf("the plan answers %d wants of %d", len(out.Supply), len(p.garden.Wants)))
 	}

@@ -55,10 +55,10 @@ func (s *state) oneBlock(bed, fam, start, clear, but int) bool {
 }
 
 // build sizes a planting of a sowing in a block of a plot; ok is false when it is not worth planting
-// there, or the ground rests from its family.
+// there, the ground rests from its family, or there is no light for its seedlings.
 func (s *state) build(want, sow int, pl *plot, r rect) (placed, bool) {
 	x, ok := s.sized(want, sow, pl, r)
-	return x, ok && !s.rests(pl.index, s.sows[sow].option, r)
+	return x, ok && !s.rests(pl.index, s.sows[sow].option, r) && s.shelved(&x)
 }
 
 // sized sizes a planting of a sowing in a block, wherever in the plot that comes to lie; ok is false
@@ -78,8 +78,11 @@ func (s *state) sized(want, sow int, pl *plot, r rect) (placed, bool) {
 	return x, !w.brief && sensible(c, st)
 }
 
-// gain is what a planting would add to the value.
+// gain is what a planting would add to the value; nothing where there is no light for its seedlings.
 func (s *state) gain(x *placed) int64 {
+	if !s.shelved(x) {
+		return 0
+	}
 	d, w := &s.wants[x.want], &s.sows[x.sow]
 	promise := s.promise[x.want] + int64(w.promise*x.full)
 	if d.weekly == nil {

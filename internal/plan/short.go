@@ -45,6 +45,9 @@ func (w *writer) short(i int) []garden.Reason {
 			out = append(out, r)
 		}
 	}
+	if r, ok := w.shelfFull(d); ok {
+		return append(out, r)
+	}
 	if r, ok := w.roomLeft(i); ok {
 		return append(out, r)
 	}

@@ -68,6 +68,7 @@ type field struct {
 // state is a plan in the making: slots of plantings, what the wants get, and a log to undo by.
 type state struct {
 	*field
+	loads
 	slots   []placed
 	free    []int
 	inBed   [][]int   // slots by bed
@@ -229,6 +230,7 @@ func newState(f *field) *state {
 		cells = max(cells, f.plots[i].cells*f.plots[i].lanes)
 	}
 	s.grid = make([]bool, cells)
+	s.shelf = f.newShelf()
 	for _, x := range f.fixed {
 		s.slots = append(s.slots, x)
 		s.inBed[x.bed] = append(s.inBed[x.bed], len(s.slots)-1)
@@ -363,6 +365,7 @@ func (s *state) enter(slot int, x placed) {
 		s.slots[x.partner].partner = slot
 	}
 	s.value -= s.cost(&x)
+	s.shelve(&x, 1)
 	s.mark(&x, 1)
 	s.reap(&x, 1)
 	if x.want >= 0 {
@@ -385,6 +388,7 @@ func (s *state) leave(slot int) {
 	}
 	s.slots[slot].live = false
 	s.value += s.cost(&x)
+	s.shelve(&x, -1)
 	s.mark(&x, -1)
 	s.reap(&x, -1)
 	if x.want >= 0 {

@@ -39,7 +39,7 @@ func (s *state) plan() *Plan {
 	for i := range s.wants {
 		out.Supply = append(out.Supply, w.supply(i, order))
 	}
-	out.Notes = append(append(w.notes(), w.covers(out.Plantings)...), w.despite()...)
+	out.Notes = append(append(w.notes(), w.covers(out.Plantings)...), append(w.despite(), w.shelfNotes()...)...)
 	return out
 }
 
