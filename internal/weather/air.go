@@ -260,7 +260,11 @@ func (s *sheet) checkAirColumns() {
 		if says == "" {
 			continue
 		}
-		s.note(WrongUnit, 0, 0, fmt.Sprintf("The column for %s was left out: it %s. Put its unit into its name, as in %s, and give the file again.", airSays[part], says, airExample[part]))
+		remedy := "Put its unit into its name, as in " + airExample[part] + ","
+		if beyond[part] > n/5 && part >= airHumidityMin && part <= airHumidityMean {
+			remedy = "Air holds no more than 100 %: look whether another column stands under this name, or the instrument reads wrong, mend it"
+		}
+		s.note(WrongUnit, 0, 0, fmt.Sprintf("The column for %s was left out: it %s. %s and give the file again.", airSays[part], says, remedy))
 		for i := range s.rows {
 			s.rows[i].air[part] = math.NaN()
 		}

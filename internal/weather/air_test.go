@@ -80,7 +80,7 @@ func TestAirThatCannotBe(t *testing.T) {
 		columns, value, says string
 		left                 AirParts
 	}{
-		"humidity of 140 per cent": {"humidity_max_percent", "140", "above 105 on 40 of 40 days, first on line 3", 0},
+		"humidity of 140 per cent": {"humidity_max_percent", "140", "above 105 on 40 of 40 days, first on line 3. Air holds no more than 100 %", 0},
 		"humidity as a share":      {"humidity_mean_percent", "0.8", "shares, not per cent", 0},
 		"wind in km/h":             {"wind_2m_m_s", "14", "km/h", 0},
 		"sunshine in minutes":      {"sunshine_h", "310", "sunshine_min", 0},
