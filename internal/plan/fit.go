@@ -84,7 +84,7 @@ func (s *state) gain(x *placed) int64 {
 		return 0
 	}
 	d, w := &s.wants[x.want], &s.sows[x.sow]
-	promise := s.promise[x.want] + int64(w.promise*x.full)
+	promise, cost := s.promise[x.want]+int64(w.promise*x.full), s.cost(x)+s.toilOf(x)
 	if d.weekly == nil {
 		total, at := s.total[x.want], s.ends[x.want]
 		for _, y := range w.yield {
@@ -92,7 +92,7 @@ func (s *state) gain(x *placed) int64 {
 			total += mg
 			at.add(w, mg)
 		}
-		return d.value(nil, total, promise, at, nil) - s.worth[x.want] + s.markGain(x) - s.cost(x)
+		return d.value(nil, total, promise, at, nil) - s.worth[x.want] + s.markGain(x) - cost
 	}
 	if d.carry == 0 && len(w.yield) > 0 {
 		var more int64
@@ -101,14 +101,14 @@ func (s *state) gain(x *placed) int64 {
 			ask, had := d.weekly[w.week+i], h[w.week+i]
 			more += d.worth(had+int64(y*x.full), ask) - d.worth(had, ask)
 		}
-		return more + s.markGain(x) - s.cost(x)
+		return more + s.markGain(x) - cost
 	}
 	t := s.trial
 	copy(t, s.harvest[x.want])
 	for i, y := range w.yield {
 		t[w.week+i] += int64(y * x.full)
 	}
-	return d.value(t, 0, promise, ends{}, s.scratch) - s.worth[x.want] + s.markGain(x) - s.cost(x)
+	return d.value(t, 0, promise, ends{}, s.scratch) - s.worth[x.want] + s.markGain(x) - cost
 }
 
 // size is the best length, in cells up to most, of a planting over lanes l0–l1, and its gain.

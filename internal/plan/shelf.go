@@ -16,6 +16,8 @@ import (
 // loads are what a plan in the making takes of what the person has besides ground, by week from beforeSeason on.
 type loads struct {
 	shelf []int64 // thousandths of trays under light; nil: as many as it takes
+	busy  []int64 // seconds of work; nil: as many as it takes
+	stint []int64 // for the work of one planting; empty between
 }
 
 // beforeSeason is how many weeks before the season work and seedlings are counted from.

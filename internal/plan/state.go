@@ -230,7 +230,8 @@ func newState(f *field) *state {
 		cells = max(cells, f.plots[i].cells*f.plots[i].lanes)
 	}
 	s.grid = make([]bool, cells)
-	s.shelf = f.newShelf()
+	s.shelf, s.busy = f.newShelf(), f.newBusy()
+	s.stint = make([]int64, len(s.busy))
 	for _, x := range f.fixed {
 		s.slots = append(s.slots, x)
 		s.inBed[x.bed] = append(s.inBed[x.bed], len(s.slots)-1)
@@ -366,6 +367,7 @@ func (s *state) enter(slot int, x placed) {
 	}
 	s.value -= s.cost(&x)
 	s.shelve(&x, 1)
+	s.toil(&x, 1)
 	s.mark(&x, 1)
 	s.reap(&x, 1)
 	if x.want >= 0 {
@@ -389,6 +391,7 @@ func (s *state) leave(slot int) {
 	s.slots[slot].live = false
 	s.value += s.cost(&x)
 	s.shelve(&x, -1)
+	s.toil(&x, -1)
 	s.mark(&x, -1)
 	s.reap(&x, -1)
 	if x.want >= 0 {

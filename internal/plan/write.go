@@ -39,7 +39,7 @@ func (s *state) plan() *Plan {
 	for i := range s.wants {
 		out.Supply = append(out.Supply, w.supply(i, order))
 	}
-	out.Notes = append(append(w.notes(), w.covers(out.Plantings)...), append(w.despite(), w.shelfNotes()...)...)
+	out.Notes = append(append(w.notes(), w.covers(out.Plantings)...), append(append(w.despite(), w.shelfNotes()...), w.toilNotes()...)...)
 	return out
 }
 
