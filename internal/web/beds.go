@@ -17,6 +17,7 @@ type bedsPage struct {
 	frame
 	Alarms     []alarmView
 	LightSince *lightSince
+	Reach      string // how near the plan comes to what any plan could
 	Beds       []bedSection
 	Portion    portion
 	Index      []navLink // all beds, wherever they are shown
@@ -78,6 +79,9 @@ func (s *site) beds(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := bedsPage{frame: s.seasonFrame("Beds in space and time", r, now), Alarms: alarmViews(now.Garden, season.AlarmsOf(now.Garden, s.Today())), LightSince: s.lightSince(now), Legend: bedtimeLegend()}
+	if reach, known := now.Reaches(); known {
+		p.Reach = reach.Says
+	}
 	p.Portion = portionOf(part, len(all), bedsAtOnce, "Beds", bedsPart)
 	for i, b := range all {
 		to := fmt.Sprintf("#bed-%d", b.ID)

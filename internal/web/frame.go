@@ -41,7 +41,7 @@ var navigation = []struct {
 	{"/weather", "Weather", nil},
 	{"/crops", "Crops", []string{"/crop/", "/crops/", "/ready"}},
 	{"/journal", "Journal", nil},
-	{"/garden", "Garden", []string{"/site", "/bed/new", "/want/", "/history", "/settings"}},
+	{"/garden", "Garden", []string{"/plan", "/site", "/bed/new", "/want/", "/history", "/settings"}},
 }
 
 func navFor(path string) []navLink {

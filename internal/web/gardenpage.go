@@ -23,6 +23,7 @@ type gardenPage struct {
 	Doubts     []string // what is odd in the description
 	Vetoes     []vetoRow
 	HasPlan    bool
+	Reach      string       // how near the plan comes to what any plan could
 	Notes      []reasonLine // about the plan as a whole
 	History    int
 	Settings   []fact
@@ -72,6 +73,9 @@ func (s *site) garden(w http.ResponseWriter, r *http.Request) error {
 	if err == nil && now.Plan != nil {
 		p.frame = s.seasonFrame("The garden", r, now)
 		p.HasPlan, p.Notes, p.LightSince = true, reasons(now.Plan.Notes), s.lightSince(now)
+		if reach, known := now.Reaches(); known {
+			p.Reach = reach.Says
+		}
 		for _, one := range now.Plan.Supply {
 			supply[one.Want.ID] = one
 		}

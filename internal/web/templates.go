@@ -54,6 +54,7 @@ var pageTypes = map[string]any{
 	"recipe":    recipePage{},
 	"digging":   diggingPage{},
 	"water":     waterPage{},
+	"plan":      planPage{},
 }
 
 // mustPages parses every template; a fault in one is a programmer's error.

@@ -119,7 +119,7 @@ func New(c Config) http.Handler {
 	files := mustFiles()
 	s := &site{Config: c, files: files, pages: mustPages(files)}
 	mux := http.NewServeMux()
-	for _, list := range []map[string]action{s.routes(), s.weatherRoutes(), s.soilRoutes(), s.lightRoutes(), s.waterRoutes()} {
+	for _, list := range []map[string]action{s.routes(), s.weatherRoutes(), s.soilRoutes(), s.lightRoutes(), s.waterRoutes(), s.planRoutes()} {
 		for pattern, do := range list {
 			mux.Handle(pattern, s.handle(do))
 		}
