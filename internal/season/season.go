@@ -120,6 +120,7 @@ func Compute(in Input) (*Result, error) {
 		if r.Plan, err = in.planFrom(in.forPlan(r.Tables), carried); err != nil {
 			return nil, err
 		}
+		r.Plan.Notes = append(r.Plan.Notes, r.supplyNotes()...)
 	}
 	r.journal = in.Journal
 	r.derive()

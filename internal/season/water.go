@@ -122,17 +122,12 @@ func (r *Result) waterQuestion() water.Question {
 // Water tells what every bed wants of water by week, in a typical year and in a dry one of ten, whether tap and tank can supply it, and, from
 // measured days and what the journal has of rain and waterings, which bed wants water on a day.
 func (r *Result) Water(day civil.Date, journal []garden.Entry) (*Water, error) {
-	r.water.once.Do(func() {
-		r.water.needs, r.water.err = water.Reckon(r.waterQuestion())
-		if r.water.err == nil {
-			r.water.store = water.StoreOf(r.water.needs, r.Garden.Site.Supply, r.Years)
-		}
-	})
-	if r.water.err != nil {
-		return nil, r.water.err
+	needs, store, err := r.waterNeeds()
+	if err != nil {
+		return nil, err
 	}
 	site := r.Garden.Site
-	w := &Water{Day: day, Season: r.Season, Site: site, Needs: r.water.needs, Store: r.water.store, Care: water.Cautions(site.Supply)}
+	w := &Water{Day: day, Season: r.Season, Site: site, Needs: needs, Store: store, Care: water.Cautions(site.Supply)}
 	w.Says = water.TellSeason(w.Needs, w.Store, site.Supply, site.Units)
 	w.Exceeds = exceeds(w.Needs, w.Store, site)
 	w.today(r, journal)
