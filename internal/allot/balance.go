@@ -10,11 +10,11 @@ func (s *search) rateOf(bed, i int) rate {
 	it := &s.stand[bed].items[i]
 	o := &s.options[it.option]
 	scale := s.scale(bed, it.option)
-	r := rate{s.gain(o, scale), never}
-	if it.units > s.beds[bed].least[it.option] {
-		r.down = -s.gain(o, -scale)
+	if it.units <= s.beds[bed].least[it.option] {
+		return rate{s.gain(o, scale), never}
 	}
-	return r
+	up, down := s.gains(o, scale)
+	return rate{up, -down}
 }
 
 // grow makes a planting larger while it pays and ground is free.

@@ -36,7 +36,7 @@ type flatBed struct {
 	takenTill int
 	capacity  [MostWeeks]int16 // units by week
 	allowed   []int32
-	scale     *[3]float64 // unit × light by light wanted
+	scale     []float64   // unit × light by option
 	least     []int16     // units by option; 0: not allowed here. Shared by beds alike.
 }
 
@@ -73,9 +73,9 @@ func (b *board) flatten(i int) flatBed {
 	f := flatBed{cells: fine / group, step: CellLength * float64(group), history: bed.History, sun: bed.Sun,
 		most: min(bed.Most, MostPlantings), takenTill: bed.TakenUntil}
 	f.unit = f.step * bed.Width / 2
-	f.scale = &[3]float64{}
-	for wanted := range f.scale {
-		f.scale[wanted] = f.unit * Light(wanted, bed.Sun)
+	f.scale = make([]float64, len(b.options))
+	for o := range b.options {
+		f.scale[o] = f.unit * Light(b.Options[o].Sun, bed.Sun)
 	}
 	if bed.TakenArea > 0 && f.unit > 0 {
 		f.taken = min(f.cells, int(math.Ceil(bed.TakenArea/(2*f.unit)-1e-9)))

@@ -22,50 +22,50 @@ type bedState struct {
 	free  [MostWeeks]int16
 }
 
-// row is a demand with what is harvested for it: worth is piecewise linear in the quantity.
+// row is a demand's pieces.
 type row struct {
-	quantity, worth float64
-	edge            [MostPieces]float64 // kg, cumulative
-	rate            [MostPieces]float64
-	base            [MostPieces + 1]float64 // worth at the edge before
-}
-
-func (r *row) at(q float64) float64 {
-	if q <= r.edge[0] {
-		return r.rate[0] * q
-	}
-	if q <= r.edge[1] {
-		return r.base[1] + r.rate[1]*(q-r.edge[0])
-	}
-	if q <= r.edge[2] {
-		return r.base[2] + r.rate[2]*(q-r.edge[1])
-	}
-	if q <= r.edge[3] {
-		return r.base[3] + r.rate[3]*(q-r.edge[2])
-	}
-	return r.base[4]
+	edge [MostPieces]float64 // kg, cumulative
+	rate [MostPieces]float64
 }
 
 func newRow(d *Demand) row {
 	var r row
-	kg, worth := 0.0, 0.0
+	kg := 0.0
 	for k := range r.edge {
-		r.base[k] = worth
 		if k < len(d.Pieces) {
 			r.rate[k] = d.Pieces[k].ValuePerKilogram
 			kg += d.Pieces[k].Kilograms
-			worth += d.Pieces[k].Kilograms * r.rate[k]
 		}
 		r.edge[k] = kg
 	}
-	r.base[MostPieces] = worth
 	return r
+}
+
+// store is a demand with what is harvested for it: worth is concave and piecewise linear in the quantity, and so a sum of
+// slopes that each end at an edge. No branches: on which piece the quantity lies is as good as random to a processor.
+type store struct {
+	quantity, worth float64
+	edge            [MostPieces]float64 // kg, cumulative
+	drop            [MostPieces]float64 // by how much the rate falls there
+}
+
+func (r *store) at(q float64) float64 {
+	return r.drop[0]*min(q, r.edge[0]) + r.drop[1]*min(q, r.edge[1]) + r.drop[2]*min(q, r.edge[2]) + r.drop[3]*min(q, r.edge[3])
+}
+
+func newStore(d *Demand) store {
+	r := newRow(d)
+	s := store{edge: r.edge, drop: r.rate}
+	for k := range MostPieces - 1 {
+		s.drop[k] -= r.rate[k+1]
+	}
+	return s
 }
 
 // state is a plan under change: every change between begin and commit can be rolled back.
 type state struct {
 	*board
-	rows   []row
+	rows   []store
 	stand  []bedState
 	value  float64
 	before float64 // value at begin
@@ -88,10 +88,10 @@ type savedBed struct {
 }
 
 func newState(b *board) *state {
-	st := &state{board: b, rows: make([]row, len(b.Demands)), stand: make([]bedState, len(b.beds)),
+	st := &state{board: b, rows: make([]store, len(b.Demands)), stand: make([]bedState, len(b.beds)),
 		stamp: make([]uint32, len(b.Demands)), isHeld: make([]bool, len(b.beds)), saved: make([]savedBed, 4)}
 	for i := range b.Demands {
-		st.rows[i] = newRow(&b.Demands[i])
+		st.rows[i] = newStore(&b.Demands[i])
 	}
 	for i := range st.stand {
 		st.stand[i].free = b.beds[i].capacity
@@ -172,7 +172,7 @@ func (st *state) change(o *flatOption, area float64) {
 
 // scale is m² of full light per unit of an option in a bed.
 func (st *state) scale(bed int, option int32) float64 {
-	return st.beds[bed].scale[st.Options[option].Sun]
+	return st.beds[bed].scale[option]
 }
 
 func (st *state) add(bed int, option int32, units int) {
@@ -226,6 +226,19 @@ func (st *state) free(bed int, o *flatOption) int {
 		}
 	}
 	return int(f)
+}
+
+// gains is what some area more and as much less of an option brings.
+func (st *state) gains(o *flatOption, area float64) (more, less float64) {
+	rows := st.rows
+	for i := range o.yields {
+		y := &o.yields[i]
+		r := &rows[y.row]
+		kg := y.kg * area
+		more += r.at(r.quantity+kg) - r.worth
+		less += r.at(r.quantity-kg) - r.worth
+	}
+	return more, less
 }
 
 // loss is what taking a planting out would cost.
