@@ -58,6 +58,7 @@ type commands struct {
 	Dig     digCmd     `cmd:"" group:"ground" help:"When the ground is dry enough to dig, and the short spells it is dug in."`
 	Water   waterCmd   `cmd:"" group:"work" help:"How much water the beds want, whether tap and butt supply it, and which bed wants it today."`
 	Plan    planCmd    `cmd:"" group:"work" help:"Plan the season and keep the plan."`
+	Plans   plansCmd   `cmd:"" group:"work" help:"Other plans for the season beside the one as set: less ground, less work, surer."`
 	Jobs    jobsCmd    `cmd:"" group:"work" help:"Read a week's jobs."`
 	Orders  ordersCmd  `cmd:"" group:"work" help:"Read what to buy, and by when."`
 	Note    noteCmd    `cmd:"" group:"work" help:"Write down what happened."`
@@ -127,7 +128,7 @@ func (m *Main) Run(ctx context.Context, args []string) (code int) {
 		kong.Name("kailyard"), kong.Description(about), kong.Writers(m.Stdout, m.Stderr), groups,
 		kong.Exit(func(code int) { panic(stopParsing(code)) }), kong.Help(help),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 96}),
-		kong.BindTo(ctx, (*context.Context)(nil)), kong.Vars{"settings": settingNames(), "feasts": feastNames()},
+		kong.BindTo(ctx, (*context.Context)(nil)), kong.Vars{"settings": settingNames(), "ways": strings.Join(wayIDs(), ", "), "feasts": feastNames()},
 	)
 	if err != nil {
 		panic(err) // a mistake in the struct above

@@ -50,7 +50,7 @@ func (e *env) serve(ctx context.Context, b *book.Book, address string) error {
 	defer runner.Stop() // before the book is closed
 	server := &http.Server{
 		Handler: web.New(web.Config{
-			Store: b, Season: keeper.current, Replan: keeper.replan, Under: keeper.under, Seasons: keeper.seasons, Choose: keeper.choose,
+			Store: b, Season: keeper.current, Replan: keeper.replan, Under: keeper.under, Others: keeper.others, Compare: keeper.compare, Use: keeper.use, Seasons: keeper.seasons, Choose: keeper.choose,
 			TakeRecord: keeper.takeRecord, Generate: generated, Fit: keeper.fit, Record: keeper.record, Fetching: runner, Kept: keptWeather{b},
 			Today: func() civil.Date { return e.clock() }, Crops: crop.Default(), Hosts: hosts,
 		}),
@@ -83,6 +83,7 @@ type keeper struct {
 	day      civil.Date
 	chosen   int // the year of the season chosen; 0: by the day
 	result   *season.Result
+	beside   compared // other plans beside the season's, when they were asked for
 }
 
 // current is the season shown, around its kept plan. It makes no plan: asking for a page changes nothing.

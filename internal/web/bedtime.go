@@ -26,6 +26,7 @@ type bedtime struct {
 	id       string
 	axis     float64 // width of the bed on the paper
 	week     float64 // height of seven days
+	unlinked bool    // its plantings have no page
 	full     bool    // with writing, and each plant's column where there is room
 	left     float64
 	top      float64
@@ -176,7 +177,10 @@ func (b *bedtime) patch(i int, q patch) {
 	id := fmt.Sprintf("%s-%d", b.id, i)
 	list := depths(p, start)
 	fill := b.fade(id, colour, list, start, end)
-	g := drawing.Group{Hint: patchHint(b.now, p), Link: "/planting/" + p.Key}
+	g := drawing.Group{Hint: patchHint(b.now, p)}
+	if !b.unlinked {
+		g.Link = "/planting/" + p.Key
+	}
 	for k, part := range q.parts {
 		x0, x1 := b.sides(q, part)
 		box := drawing.Rect{X: x0, Y: b.y(start), Width: x1 - x0, Height: b.y(end) - b.y(start), Style: drawing.Style{Fill: fill}}

@@ -80,6 +80,7 @@ var done = map[string]string{
 	"left":       "Given up. The years that arrived stay in the book.",
 	"taken":      "Taken in. Name it in wants and in the history as you name any crop.",
 	"planned":    "The season has been planned anew.",
+	"chosen":     "That is the season's plan now, and its settings count from here on.",
 	"pinned":     "Kept: every new plan takes it exactly so.",
 	"grown":      "Kept: its days, chance and jobs are those of growing it so.",
 	"freed":      "The planner may move it again at the next planning.",

@@ -141,7 +141,9 @@ type shelf struct {
 	pinned  map[string]bool
 	under   []string // what plantings were grown under, "KEY COVER"
 	planner plan.Settings
-	broken  error // returned by every method when set
+	alone   bool   // no other plans were made
+	chosen  string // the plan chosen of several
+	broken  error  // returned by every method when set
 }
 
 func (s *shelf) Garden(context.Context) (garden.Garden, error) { return s.g, s.broken }
@@ -319,6 +321,12 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 			s.under = append(s.under, says)
 			return s.broken
 		},
+		Others:  s.others,
+		Compare: func(context.Context) error { s.alone = false; return s.broken },
+		Use: func(_ context.Context, way string) (bool, error) {
+			s.chosen = way
+			return !s.alone, s.broken
+		},
 		Seasons: func(context.Context) ([]civil.Season, civil.Season, error) {
 			return []civil.Season{r.Season, civil.SeasonOf(r.Season.Year()+1, r.Garden.Site.Latitude)}, r.Season, nil
 		},
@@ -338,7 +346,7 @@ func storySite(tb testing.TB, r *season.Result, today string) (http.Handler, *sh
 
 // storyPaths are addresses that show every page.
 func storyPaths(r *season.Result) []string {
-	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/plan", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/weather/record", "/weather/network", "/weather/network/fetch", "/weather/network/fetch?over=yes", "/weather/kept", "/weather/kept/record/2/drop", "/weather/kept/fetched/power/43.50,-72.30/drop", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/veto/new", "/veto/new?bed=2", "/history", "/settings", "/nowhere"}
+	paths := []string{"/", "/plot", "/plot?day=2027-02-01", "/plot?day=2027-07-20", "/plot?day=2027-09-10", "/plan", "/beds", "/bed/1", "/bed/3", "/bed/7", "/bed/9", "/planting/" + storyPerennial, "/jobs", "/jobs?week=2027-04-20", "/orders", "/weather", "/crops", "/crop/carrot", "/crop/tomato-early", "/crop/garlic", "/crop/watermelon", "/crops/weakest", "/crops/own", "/crops/new", "/crops/new?like=beet", "/crop/" + storyOwn, "/crop/" + storyOwn + "/change", "/crop/winter-root", "/crop/winter-root/change", "/crop/okra/vary", "/ready", "/ready?crop=carrot&by=thanksgiving", "/ready?crop=tomato-early&by=2027-09-01&share=90", "/ready?crop=asparagus&by=easter", "/ready?by=christmas", "/sources", "/weather/record", "/weather/network", "/weather/network/fetch", "/weather/network/fetch?over=yes", "/weather/kept", "/weather/kept/record/2/drop", "/weather/kept/fetched/power/43.50,-72.30/drop", "/journal", "/garden", "/site", "/bed/new", "/bed/2/edit", "/want/new", "/want/1", "/veto/new", "/veto/new?bed=2", "/history", "/settings", "/plan/others", "/nowhere"}
 	paths = append(paths, storySoilPaths()...)
 	paths = append(paths, storyWaterPaths()...)
 	paths = append(paths, storyLightPaths()...)

@@ -27,6 +27,7 @@ var pageTypes = map[string]any{
 	"bed":       bedPage{},
 	"jobs":      jobsPage{},
 	"orders":    ordersPage{},
+	"others":    othersPage{},
 	"weather":   weatherPage{},
 	"crops":     cropsPage{},
 	"crop":      cropPage{},

@@ -80,7 +80,12 @@ type Config struct {
 	// Under grows a planting of the season shown as the person wants it, and keeps the plan that comes of it. Nil: that
 	// is not chosen here.
 	Under func(ctx context.Context, key string, how season.Growing) error
-	Today func() civil.Date
+	// Others are the season's plans as they were compared last, nil where they were not or the garden has changed since; Compare makes
+	// and compares them, which takes a while; Use keeps one by its way's ID, and says no where garden or day have changed since. Nil: not here.
+	Others  func(ctx context.Context) (*season.Alternatives, error)
+	Compare func(ctx context.Context) error
+	Use     func(ctx context.Context, way string) (kept bool, err error)
+	Today   func() civil.Date
 
 	// Seasons are those the pages can show and the one they do; Choose makes them show the one that
 	// starts in a year. Nil: there is nothing to choose.
@@ -181,6 +186,9 @@ func (s *site) routes() map[string]action {
 		"GET /settings":              s.settings,
 		"POST /settings":             s.settingsSave,
 		"POST /replan":               s.replan,
+		"GET /plan/others":           s.others,
+		"POST /plan/others":          s.othersCompared,
+		"POST /plan/others/use":      s.otherUsed,
 		"POST /season":               s.seasonChosen,
 		"/":                          s.nowhere,
 	}
