@@ -114,10 +114,10 @@ func (w *writer) shelfNotes() []garden.Reason {
 	if most == 0 {
 		return []garden.Reason{{Rule: "trays", Source: practice, Says: "Nothing is raised under light."}}
 	}
-	says := fmt.Sprintf("Seedlings take at most %s of the %s there is light for, in the week of %s.",
-		traysWord(float64(most)/1000), traysWord(w.garden.Site.Trays), w.day(7*(at-beforeSeason)).Short())
+	says := fmt.Sprintf("There is light for %s of seedlings, and they take at most %s, in the week from %s.",
+		traysWord(w.garden.Site.Trays), traysWord(float64(most)/1000), w.day(7*(at-beforeSeason)).Short())
 	if float64(most) > 1000*w.garden.Site.Trays {
-		says = fmt.Sprintf("Seedlings of what stands already or is kept exactly so take %s in the week of %s, and there is light for %s: let the planner move some, or find them another bright place.",
+		says = fmt.Sprintf("Seedlings of what stands already or is kept exactly so take %s in the week from %s, and there is light for %s: let the planner move some, or find them another bright place.",
 			traysWord(float64(most)/1000), w.day(7*(at-beforeSeason)).Short(), traysWord(w.garden.Site.Trays))
 	}
 	return []garden.Reason{{Rule: "trays", Source: practice, Says: says}}

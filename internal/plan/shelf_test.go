@@ -63,7 +63,7 @@ func TestSeedlingsHaveLight(t *testing.T) {
 			t.Errorf("with light for %.1f trays the plan is worth %.2f, with more %.2f", trays, p.Value, last)
 		}
 		last = p.Value
-		if !strings.Contains(says(p.Notes), "Seedlings take at most") {
+		if !strings.Contains(says(p.Notes), "of seedlings, and they take at most") {
 			t.Errorf("the plan does not tell of its trays: %s", says(p.Notes))
 		}
 		if faults := tr.check(free); trays < whole && len(faults) == 0 {

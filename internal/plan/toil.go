@@ -253,10 +253,10 @@ func (w *writer) toilNotes() []garden.Reason {
 	if len(all) > 1 {
 		lead = fmt.Sprintf("%d weeks ask", len(all))
 	}
-	most := ""
+	most := ": "
 	if len(all) > len(worst) {
-		most = ", the fullest for"
+		most = "; the fullest, for "
 	}
-	return []garden.Reason{{Rule: "hours", Source: practice, Says: fmt.Sprintf("%s for more than the %s you can give%s: %s. Digging, sowing, tending and picking are counted at the pace of common practice.",
+	return []garden.Reason{{Rule: "hours", Source: practice, Says: fmt.Sprintf("%s for more than the %s you can give%s%s. Digging, sowing, tending and picking are counted at the pace of common practice.",
 		lead, u.Hours(w.garden.Site.HoursAWeek), most, strings.Join(says, ", "))}}
 }
