@@ -60,7 +60,7 @@ func (t *Table) progress(y, up, day int) float64 {
 	if day < up || t.needs <= 0 {
 		return 0
 	}
-	sums := t.growing[y*(t.Climate.days+1) : (y+1)*(t.Climate.days+1)]
+	sums := t.growing.values()[y*(t.Climate.days+1) : (y+1)*(t.Climate.days+1)]
 	made := (sums[day] - sums[up]) / t.needs
 	if t.Option.method().Way == crop.SetOut {
 		made = setOutAhead + (1-setOutAhead)*made

@@ -216,10 +216,12 @@ func (p *preparation) emerging(e crop.Emergence, depth quantity.Metre) []float64
 }
 
 func (p *preparation) growing(c crop.Cardinal) []float64 {
-	return once(p.grow, c, func() []float64 {
-		n := p.c.days
-		return p.runningSums(func(i int) float64 { return developSamples(c, p.c.swing[i]) * p.c.light[i%n] })
-	})
+	return once(p.grow, c, func() []float64 { return p.sumsOf(c) })
+}
+
+func (p *preparation) sumsOf(c crop.Cardinal) []float64 {
+	n := p.c.days
+	return p.runningSums(func(i int) float64 { return developSamples(c, p.c.swing[i]) * p.c.light[i%n] })
 }
 
 // chilled is the running count of the days marked, kept in its place.

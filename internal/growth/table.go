@@ -14,7 +14,7 @@ type Table struct {
 	Climate *Climate
 
 	outcomes []packed // start day by start day, the weather years of each together
-	growing  []float64
+	growing  *sums
 	needs    float64 // the Requirement
 }
 
@@ -34,7 +34,7 @@ func Tabulate(c *Climate, options []Option) []*Table {
 		t := &Table{Option: o, Climate: c, outcomes: make([]packed, c.Season.Days*len(c.Years))}
 		prepared := once(shared, o.cover(), func() *preparation { return prepare(c.under(o.cover())) })
 		g := newGrower(o, prepared.of(o), c.days)
-		t.growing, t.needs = g.curves.growing, g.needs
+		t.growing, t.needs = &sums{all: g.curves.growing}, g.needs
 		for y := range c.Years {
 			g.year(y)
 			for start := range c.Season.Days {
