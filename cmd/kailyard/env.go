@@ -140,7 +140,15 @@ func inputFor(ctx context.Context, b *book.Book, s civil.Season) (season.Input, 
 	if err != nil {
 		return season.Input{}, err
 	}
-	return season.Input{Season: s, Garden: g, Record: record, Crops: crops, Aside: aside, Settings: settings, Journal: journal}, nil
+	return season.Input{Season: s, Garden: g, Record: record, Crops: crops, Aside: aside, Settings: settings, Journal: journal, Keeper: tableKeeper(ctx, b)}, nil
+}
+
+// tableKeeper keeps growth tables in the book.
+func tableKeeper(ctx context.Context, b *book.Book) *season.TableKeeper {
+	return &season.TableKeeper{
+		Read: func(digests []string) map[string][]byte { return b.KeptTables(ctx, digests) },
+		Keep: func(tables map[string][]byte) { b.KeepTables(ctx, tables) },
+	}
 }
 
 // noPlanError says that a season has no plan yet.

@@ -32,6 +32,7 @@ type Input struct {
 	Before   *Before        // what a new plan takes over; nil for a garden's first
 	Plan     *plan.Plan     // a kept plan; nil makes a new one
 	Journal  []garden.Entry // what happened, for the jobs on the ground; may be nil
+	Keeper   *TableKeeper   // of growth tables made before; nil: all are made
 }
 
 // Result is everything computed for one garden and one season.
@@ -97,7 +98,7 @@ func Prepare(in Input) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.Tables = growth.Tabulate(climate, options)
+	r.Tables = in.Keeper.tables(climate, options)
 	for _, t := range r.Tables {
 		r.extra[keyOf(t.Option)] = t
 	}
