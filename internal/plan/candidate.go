@@ -58,7 +58,9 @@ func (p *problem) sowings(index, family int) []sowing {
 	}
 	windows := o.times.Windows(p.settings.Share)
 	var out []sowing
-	for _, d := range p.startDays(windows) {
+	days := append(p.startDays(windows), p.oldStarts(o)...)
+	slices.Sort(days)
+	for _, d := range slices.Compact(days) {
 		idle := p.coverIdle(o, d)
 		if outgrown(o, d) || idle && !p.asksFor(o) {
 			continue

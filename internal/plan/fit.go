@@ -229,17 +229,27 @@ func tightestRun(grid []bool, pl *plot, l0, l1, n int, ends bool) rect {
 }
 
 // between is the best planting of a fast sowing among a slow one's plants.
-func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
+func (s *state) between(want, sow int, m mode, slot int) (best placed, most int64, ok bool) {
+	s.eachBetween(want, sow, m, slot, func(x placed) {
+		if g := s.gain(&x); g > most {
+			best, most = x, g
+		}
+	})
+	return best, most, most > 0
+}
+
+// eachBetween calls each with the plantings of a fast sowing that there is room for among a slow one's plants, the largest first.
+func (s *state) eachBetween(want, sow int, m mode, slot int, each func(x placed)) {
 	slow := &s.slots[slot]
 	w := &s.sows[sow]
 	if slow.fixed || slow.mode != apart || slow.partner >= 0 || !s.allowed(slow.bed, sow) ||
 		!s.oneBlock(slow.bed, w.family, w.start, w.clear, -1) {
-		return placed{}, 0, false
+		return
 	}
 	hold := w.hold(s.settings.TurnDays)
 	pl := &s.plots[slow.bed]
 	if m == apart || s.rests(slow.bed, w.option, slow.r) || !s.vacant(pl, slow.r, hold, w.clear, slot, -1) {
-		return placed{}, 0, false
+		return
 	}
 	sc, fc := s.options[s.sows[slow.sow].option].crop, s.options[w.option].crop
 	inRow, apart := spacing(fc.Spacing)
@@ -248,15 +258,14 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 	}
 	switch {
 	case m == inTheDrill:
-		return s.inDrills(x, slow)
+		s.eachInDrills(x, slow, each)
+		return
 	case slow.rows == 1 && m != inTheRow: // there is no between the rows of one row
 		if !s.stayApart(slow.sow, sow, inTheRow) {
-			return placed{}, 0, false
+			return
 		}
 		m, x.mode = inTheRow, inTheRow
 	}
-	var best placed
-	var most int64
 	for n := slow.r.a1 - slow.r.a0; n >= 1; n -= 1 + n/6 {
 		x.r = slow.r
 		x.r.a1 = x.r.a0 + n
@@ -270,32 +279,24 @@ func (s *state) between(want, sow int, m mode, slot int) (placed, int64, bool) {
 		if x.full < leastAmong {
 			break
 		}
-		if g := s.gain(&x); g > most {
-			best, most = x, g
-		}
+		each(x)
 	}
-	return best, most, most > 0
 }
 
 // leastAmong is the least ground's worth of a fast crop that is worth planting among a slow one.
 const leastAmong = 0.35 // m² at its own spacing
 
-// inDrills is the best number of a slow planting's drills to mark, each over its whole length: a
+// eachInDrills calls each with every number of a slow planting's drills that can be marked, each over its whole length: a
 // marker that ends half-way shows half a drill.
-func (s *state) inDrills(x placed, slow *placed) (placed, int64, bool) {
+func (s *state) eachInDrills(x placed, slow *placed, each func(x placed)) {
 	sc, fc := s.options[s.sows[slow.sow].option].crop, s.options[s.sows[x.sow].option].crop
 	inRow, apart := spacing(fc.Spacing)
 	x.r = slow.r
 	st := s.plots[slow.bed].stand(sc, x.r)
 	rows, perRow := inTheDrill.fastRows(sc, fc, st)
-	var best placed
-	var most int64
 	for x.rows = rows; x.rows >= 1 && perRow > 0; x.rows-- {
 		x.plants, x.area = x.rows*perRow, st.area
 		x.full = min(st.area, float64(x.plants)*inRow*apart) * s.share(x.bed, x.sow)
-		if g := s.gain(&x); g > most {
-			best, most = x, g
-		}
+		each(x)
 	}
-	return best, most, most > 0
 }

@@ -53,6 +53,7 @@ type problem struct {
 	options  []option
 	settings Settings
 	old      []garden.Planting // of the plan this one takes the place of
+	served   map[string]int64  // the want, by ID, that each of them serves, by key
 	taken    map[string]bool   // keys that are spent
 	from     civil.Date        // nothing is begun before this day
 	soil     map[BedCrop]SoilShare
@@ -70,7 +71,7 @@ func newProblem(in Input) (*problem, error) {
 		p.from = *in.From
 	}
 	if in.Kept != nil {
-		p.old = in.Kept.Plantings
+		p.goOn(in.Kept)
 	}
 	p.taken = map[string]bool{}
 	for _, key := range in.Taken {
