@@ -59,6 +59,7 @@ func (p *problem) check(out *Plan) []error {
 		}
 	}
 	c.shelf()
+	c.vetoes()
 	if len(out.Supply) != len(p.garden.Wants) {
 		c.faults = append(c.faults, fmt.Errorf("the plan answers %d wants of %d", len(out.Supply), len(p.garden.Wants)))
 	}
@@ -120,7 +121,6 @@ func (c *checker) one(x *garden.Planting) {
 	c.rotation(x, o.crop)
 	c.plants(x, o.crop, bed)
 	c.covered(x, o)
-	c.vetoes(x, o)
 	if !c.wanted(o.crop) {
 		c.fault(x, "is of a crop that no want names")
 	}

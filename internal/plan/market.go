@@ -254,7 +254,7 @@ func (m *market) leaves(plot, sow int) float64 {
 			return 0
 		}
 	}
-	if !m.ripeOnTime(plot, sow) {
+	if !m.ripeOnTime(plot, sow) || m.barred(plot, sow) {
 		return 0
 	}
 	share := m.soilShare(pl.bed.ID, c)

@@ -112,7 +112,7 @@ const (
 	notPerennial  // perennials have beds of their own
 	tooNarrow     // not even the whole bed holds a sensible stand
 	unsafe        // a soil test shows lead or salts that stop it
-	vetoed        // the person will not have it there
+	vetoed        // the person will not have it there: told by takes alone
 )
 
 // refuses says whether and why a bed never takes a crop.
@@ -131,8 +131,7 @@ func (p *problem) refusals(pl *plot, c *crop.Crop) iter.Seq[refusal] {
 			(c.Perennial || !pl.bed.Perennial || yield(keptPerennial)) &&
 			(!p.tooDark(pl.bed, c) || yield(tooShady)) &&
 			(pl.holds(c) || yield(tooNarrow)) &&
-			(p.rested(pl.bed, c) || yield(tooSoon)) &&
-			(!p.closed(pl.bed.ID, c) || yield(vetoed))
+			(p.rested(pl.bed, c) || yield(tooSoon))
 	}
 }
 

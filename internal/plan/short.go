@@ -160,7 +160,7 @@ func (w *writer) refusedBeds(d *demand) (beds int, why string) {
 		reason := notPerennial
 		for _, k := range d.sowings {
 			c := w.options[w.sows[k].option].crop
-			r := w.refuses(&w.plots[i], c)
+			r := w.takes(i, c)
 			if r == welcome || r > reason || reason == notPerennial {
 				reason = r
 			}
@@ -353,7 +353,7 @@ func (w *writer) whyEmpty(i int) string {
 			continue
 		}
 		seen[c] = true
-		if r := w.refuses(&w.plots[i], c); r == welcome {
+		if r := w.takes(i, c); r == welcome {
 			open++
 		} else {
 			refusals[r]++

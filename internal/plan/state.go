@@ -59,6 +59,7 @@ type field struct {
 	rest    [][][]rect                   // by plot and option: ground that rests from its family
 	bars    [][]bool                     // by plot and sowing: what a veto keeps out of the bed; nil where none does
 	struck  map[int]map[string]bool      // by veto and crop: it took sowings
+	meant   map[int]map[string]bool      // by veto: the crops its word means
 	bright  [][]float64                  // by plot and sowing: the share that light by month leaves; nil where it is not known
 	rows    map[rowKey][12]quantity.Hour // what tall crops take from beds behind them
 	facing  [][]int                      // by plot: those that a tall crop in it shades, or that shade it

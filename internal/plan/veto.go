@@ -13,34 +13,58 @@ import (
 // This file keeps to what the person will not have. A veto against a whole crop in a bed closes the bed to it; one that is narrower
 // by way or day strikes out sowings, in one bed or in all.
 
-// names says whether a veto is against a crop at all.
-func (p *problem) names(v garden.Veto, c *crop.Crop) bool {
+// names says whether a veto, by its place in the garden's list, is against a crop at all.
+func (f *field) names(veto int, c *crop.Crop) bool {
+	v := f.garden.Vetoes[veto]
 	switch {
 	case v.Family != "":
 		return strings.EqualFold(v.Family, family(c))
-	case v.Crop != "":
-		found, _ := p.crops.Match(v.Crop)
-		return slices.ContainsFunc(found, func(one *crop.Crop) bool { return one.ID == c.ID })
+	case v.Crop == "":
+		return true
 	}
-	return true
+	if f.meant == nil {
+		f.meant = map[int]map[string]bool{}
+	}
+	if f.meant[veto] == nil {
+		f.meant[veto] = map[string]bool{}
+		found, _ := f.crops.Match(v.Crop)
+		for _, one := range found {
+			f.meant[veto][one.ID] = true
+		}
+	}
+	return f.meant[veto][c.ID]
 }
 
-// closed says whether a veto closes a bed to a crop, however and whenever it is grown.
-func (p *problem) closed(bed int64, c *crop.Crop) bool {
-	return slices.ContainsFunc(p.garden.Vetoes, func(v garden.Veto) bool {
-		return v.BedID == bed && v.Way == "" && v.Before == nil && p.names(v, c)
-	})
+// closed says whether a veto closes a plot to a crop, however and whenever it is grown.
+func (f *field) closed(plot int, c *crop.Crop) bool {
+	for i, v := range f.garden.Vetoes {
+		if v.BedID == f.plots[plot].bed.ID && v.Way == "" && v.Before == nil && f.names(i, c) {
+			return true
+		}
+	}
+	return false
 }
 
 // against are the vetoes against a crop begun in a way on a day in a bed, by their place in the garden's list. Bed 0 asks for those
 // that count in every bed.
-func (p *problem) against(bed int64, c *crop.Crop, way crop.Way, start civil.Date) (list []int) {
-	for i, v := range p.garden.Vetoes {
-		if v.BedID == bed && (v.Way == "" || v.Way == way) && (v.Before == nil || start < *v.Before) && p.names(v, c) {
+func (f *field) against(bed int64, c *crop.Crop, way crop.Way, start civil.Date) (list []int) {
+	for i, v := range f.garden.Vetoes {
+		if v.BedID == bed && (v.Way == "" || v.Way == way) && (v.Before == nil || start < *v.Before) && f.names(i, c) {
 			list = append(list, i)
 		}
 	}
 	return list
+}
+
+// takes is refuses, and that the person has not closed the bed to the crop.
+func (f *field) takes(plot int, c *crop.Crop) refusal {
+	if r := f.refuses(&f.plots[plot], c); r != welcome {
+		return r
+	}
+	if f.closed(plot, c) {
+		return vetoed
+	}
+	return welcome
 }
 
 // strike leaves out the sowings that a veto forbids in every bed, and keeps which veto took of which crop.
