@@ -7,12 +7,15 @@ import (
 
 	"kailyard/internal/book"
 	"kailyard/internal/plan"
+	"kailyard/internal/quantity"
 )
 
 type planCmd struct {
 	seasonFlag
 	Afresh bool              `help:"Plan anew what is not begun; else the plan so far is changed only where that brings something."`
 	Kept   bool              `help:"Print the plan the book keeps; make none."`
+	Hours  *float64          `help:"Hours a week you can give to the garden, kept with it; 0: as many as it takes." placeholder:"H"`
+	Trays  *float64          `help:"Trays of seedlings there is light for under cover, kept with the garden; 0: as many as it takes." placeholder:"N"`
 	Set    map[string]string `help:"Change a setting of the planner for this plan and keep it: ${settings}." placeholder:"NAME=VALUE" mapsep:"none"`
 }
 
@@ -24,11 +27,17 @@ func (planCmd) example() string {
 func (c *planCmd) Run(ctx context.Context, e *env) error {
 	return e.with(ctx, c.Kept, func(b *book.Book) error {
 		if c.Kept {
+			if c.Hours != nil || c.Trays != nil {
+				return usageError{"--hours and --trays are for a new plan: leave --kept out"}
+			}
 			r, err := kept(ctx, e, b, c.seasonFlag)
 			if err != nil {
 				return err
 			}
 			return e.printPlan(r)
+		}
+		if err := c.keepMeans(ctx, b); err != nil {
+			return err
 		}
 		in, err := input(ctx, e, b, c.seasonFlag)
 		if err != nil {
@@ -49,6 +58,24 @@ func (c *planCmd) Run(ctx context.Context, e *env) error {
 		e.tellAside(r.Aside)
 		return e.printPlan(r)
 	})
+}
+
+// keepMeans keeps what the garden can be given, where the command line tells it.
+func (c *planCmd) keepMeans(ctx context.Context, b *book.Book) error {
+	if c.Hours == nil && c.Trays == nil {
+		return nil
+	}
+	g, err := b.Garden(ctx)
+	if err != nil {
+		return err
+	}
+	if c.Hours != nil {
+		g.Site.HoursAWeek = quantity.Hour(*c.Hours)
+	}
+	if c.Trays != nil {
+		g.Site.Trays = *c.Trays
+	}
+	return b.SaveSite(ctx, g.Site)
 }
 
 // changed applies name=value pairs to the planner's settings by its setting records.
