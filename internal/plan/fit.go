@@ -80,6 +80,9 @@ func (s *state) sized(want, sow int, pl *plot, r rect) (placed, bool) {
 
 // gain is what a planting would add to the value; nothing where there is no light for its seedlings.
 func (s *state) gain(x *placed) int64 {
+	if s.years > 0 {
+		return s.gainOver(x)
+	}
 	if !s.shelved(x) {
 		return 0
 	}

@@ -73,7 +73,11 @@ func (p *problem) tell(out *Plan, played *Played) {
 		x.Reasons = append(x.Reasons, whyLate(y, played.Years))
 	}
 	for i := range played.Wants {
-		out.Supply[i].Years = played.Wants[i].Years
+		s := &out.Supply[i]
+		s.Years = played.Wants[i].Years
+		if typical, _ := s.Typical(); p.settings.Risk != byMeanHarvest && len(s.Short) > 0 && typical > 0 && float64(typical) >= 0.95*float64(s.Asked) {
+			s.Short = []garden.Reason{{Rule: "risk", Says: fmt.Sprintf("In the typical year it is met, with %s; the mean is less for the poor years.", p.units().Mass(typical))}}
+		}
 	}
 }
 

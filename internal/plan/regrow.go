@@ -134,6 +134,7 @@ func Hold(in Input) (out *Plan, lost []garden.Planting, err error) {
 		return nil, nil, err
 	}
 	s := newState(f)
+	s.onEveryYear()
 	s.resume()
 	out = s.plan()
 	s.tell(out, s.play(out))

@@ -9,8 +9,10 @@ import (
 func search(f *field) *state {
 	f.guide = newGuide(f)
 	s := newState(f)
+	s.onEveryYear()
 	calm := s.resume()
 	if !calm {
+		s = newState(f)
 		s.greedy()
 	}
 	best := s.snapshot()
@@ -26,6 +28,7 @@ func search(f *field) *state {
 		s.polish(f.settings.Rounds / 16)
 		s.tidy()
 		s.fill()
+		s.fitToYears()
 	}
 	s.log = s.log[:0]
 	return s
@@ -47,6 +50,9 @@ func (s *state) snapshot() snapshot {
 // restore makes a snapshot the state again.
 func (s *state) restore(from snapshot) {
 	fresh := newState(s.field)
+	if s.years > 0 {
+		fresh.onEveryYear()
+	}
 	moved := make([]int, len(from.slots))
 	for pass := 0; pass < 2; pass++ { // the slow ones before those among them
 		for i, x := range from.slots {
@@ -131,12 +137,16 @@ func (s *state) bids() int {
 
 // fill adds plantings that gain anything, best first for each want, until none does.
 func (s *state) fill() {
+	look := mostToFill
+	if s.years > 0 { // each takes longer
+		look /= 8
+	}
 	for again := true; again; {
 		again = false
 		for want := range s.wants {
 			var best placed
 			var most int64
-			s.guide.some(want, mostToFill, func(bed, sow int) {
+			s.guide.some(want, look, func(bed, sow int) {
 				if x, g, ok := s.fit(want, sow, bed); ok && g > most {
 					best, most = x, g
 				}

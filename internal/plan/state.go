@@ -64,6 +64,8 @@ type field struct {
 	rows    map[rowKey][12]quantity.Hour // what tall crops take from beds behind them
 	facing  [][]int                      // by plot: those that a tall crop in it shades, or that shade it
 	guide   *guide
+
+	yearlies []*yearly // by sowing; nil for not read yet
 }
 
 // state is a plan in the making: slots of plantings, what the wants get, and a log to undo by.
@@ -85,6 +87,11 @@ type state struct {
 	trial   []int64
 	grid    []bool
 	late    map[lateKey]bool // where what was there before it made a sowing too late too often
+
+	years     int        // weather years that the value is told apart by; 0: it is that of the mean harvest
+	inYear    []harvests // by want
+	trialYear harvests
+	byWorth   []int64
 }
 
 // change is one step that can be taken back: a planting added to or removed from a slot.
@@ -249,7 +256,12 @@ func newState(f *field) *state {
 
 // reckon brings a want's worth, and the value, up to date.
 func (s *state) reckon(want int) {
-	v := s.wants[want].value(s.harvest[want], s.total[want], s.promise[want], s.ends[want], s.scratch)
+	var v int64
+	if s.years > 0 {
+		v = s.worthOver(want, &s.inYear[want], s.promise[want])
+	} else {
+		v = s.wants[want].value(s.harvest[want], s.total[want], s.promise[want], s.ends[want], s.scratch)
+	}
 	s.value += v - s.worth[want]
 	s.worth[want] = v
 }
@@ -331,6 +343,9 @@ func (s *state) reap(x *placed, sign int64) {
 		s.ends[x.want].add(sow, mg)
 	}
 	s.promise[x.want] += sign * int64(sow.promise*x.full)
+	if s.years > 0 {
+		s.reapYears(&s.inYear[x.want], x, sign)
+	}
 }
 
 // put adds a planting and returns its slot.

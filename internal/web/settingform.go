@@ -27,6 +27,7 @@ var settingLabels = map[string]string{
 	"success_share": "Share of the years that must succeed", "rotation_years": "Years before a family returns",
 	"turnaround_days": "Days between two crops", "seed": "Start of the search", "improvement_rounds": "Changes to try",
 	"work_weight": "How much the work counts", "ground_weight": "How much held ground counts",
+	"risk": "How the weather years count",
 }
 
 func settingLabel(name string) string {
