@@ -72,6 +72,7 @@ type waterAmountJSON struct {
 	Depth float64 `json:"depth_mm"`
 	Times float64 `json:"times"`
 	Every float64 `json:"every_days"`
+	Days  float64 `json:"days_held"`
 	Says  string  `json:"says,omitempty"`
 }
 
@@ -92,7 +93,7 @@ func joined(parts []water.PartTold) (typical, dry string) {
 }
 
 func amountJSON(a water.Amount) waterAmountJSON {
-	return waterAmountJSON{float64(a.Water), float64(a.Depth), a.Times, a.Every(), ""}
+	return waterAmountJSON{float64(a.Water), float64(a.Depth), a.Times, a.Every(), a.Held(), ""}
 }
 
 type waterTodayJSON struct {

@@ -142,13 +142,6 @@ func (r *Result) Water(day civil.Date, journal []garden.Entry) (*Water, error) {
 	return w, nil
 }
 
-// mostAtOnce is the depth, mm, beyond which a watering is better given in two: it would run off. A rest under leastRest, mm, is given
-// with it. Source: common practice
-const (
-	mostAtOnce = 35
-	leastRest  = 10
-)
-
 // mostTap is how long a tap may run in a week before it is no supply: as water tells it.
 const mostTap = quantity.Hour(28)
 
@@ -205,20 +198,18 @@ func (w *Water) due(out *BedWater, due, others []water.Thirst, log []water.Given
 	var area, dry quantity.SquareMetre
 	var give, rest quantity.Litre
 	for _, t := range due {
-		most := quantity.Litre(mostAtOnce * float64(t.Area))
-		if least := quantity.Litre(leastRest * float64(t.Area)); t.Give < most+least {
-			most = t.Give
-		} else {
-			dry += t.Area
+		most := min(t.Give, quantity.Litre(water.MostAtOnce*float64(t.Area)))
+		area, give = area+t.Area, give+most
+		if left := t.Give - most; float64(left) >= water.LeastRest*float64(t.Area) { // less waits for the next watering
+			dry, rest = dry+t.Area, rest+left
 		}
-		area, give, rest = area+t.Area, give+most, rest+t.Give-most
 	}
 	told := func(v quantity.Litre, area quantity.SquareMetre) string {
 		return water.Tell(v, area, out.Way, w.Site.Supply, w.Site.Units).Says
 	}
 	if last, soaked := w.soaked(out.Bed.ID, area, give, log); soaked {
 		out.Says = fmt.Sprintf("It was watered on %s and lacks little: give nothing today.", last.Short())
-		if lacks := give + rest; float64(lacks) >= leastRest*float64(area) {
+		if lacks := give + rest; float64(lacks) >= water.LeastRest*float64(area) {
 			out.Says = fmt.Sprintf("It was watered on %s and still lacks %s; give the rest from %s on.", last.Short(), told(lacks, area), last.Add(rests).Short())
 		}
 		return
@@ -233,7 +224,7 @@ func (w *Water) due(out *BedWater, due, others []water.Thirst, log []water.Given
 		return
 	}
 	when := "two or three days later"
-	if more := math.Ceil(float64(rest) / float64(dry) / mostAtOnce); more > 1 {
+	if more := math.Ceil(float64(rest) / float64(dry) / water.MostAtOnce); more > 1 {
 		when = fmt.Sprintf("in %.0f waterings two or three days apart", more)
 	}
 	out.Says += fmt.Sprintf(" It lacks more than one watering can bring; the rest is %s, %s, unless it rains.", told(rest, dry), when)

@@ -80,6 +80,7 @@ type Amount struct {
 	Water quantity.Litre
 	Depth quantity.Millimetre
 	Times float64 // waterings; half a one: it is watered every fortnight
+	Days  float64 // of the week, on which the ground is held and not watered in; 0: all seven
 }
 
 // Every is the days from one watering to the next; 0: none.
@@ -87,8 +88,19 @@ func (a Amount) Every() float64 {
 	if a.Times <= 0 {
 		return 0
 	}
-	return 7 / a.Times
+	return a.Held() / a.Times
 }
+
+// Held are the days of the week that it is for.
+func (a Amount) Held() float64 {
+	if a.Days <= 0 {
+		return week
+	}
+	return a.Days
+}
+
+// week is its days.
+const week = 7.0
 
 // Reckon runs every stand through every weather year and gathers what was given by bed and week. A balance that does not
 // close ends it with the day told.
@@ -143,6 +155,7 @@ type ground struct {
 	first civil.Date
 	steps []step
 	years []weekly
+	held  []float64 // days of each week on which something stands and nothing goes in
 }
 
 // weekly is what a patch is given in a weather year, by week.
@@ -168,6 +181,7 @@ func newReckoning(q Question) *reckoning {
 	for _, p := range patchesOf(q.Stands) {
 		g := ground{patch: p, at: slices.Index(r.beds, p.bed), years: make([]weekly, len(q.Years))}
 		g.first, g.steps = p.steps(q.Stands, courses, q.Climate)
+		g.held = r.heldDays(g)
 		all := make([]float32, 3*r.weeks*len(q.Years))
 		for y := range g.years {
 			own := all[3*r.weeks*y : 3*r.weeks*(y+1)]
@@ -180,6 +194,17 @@ func newReckoning(q Question) *reckoning {
 		r.daily = append(r.daily, make([]float32, q.Season.Days))
 	}
 	return r
+}
+
+// heldDays counts the days of each week on which a patch can be watered, besides what it is watered in with.
+func (r *reckoning) heldDays(g ground) []float64 {
+	held := make([]float64, r.weeks)
+	for n, t := range g.steps {
+		if day := g.first.Add(n); t.held && !t.in && day >= r.q.Season.Start && day <= r.q.Season.End() {
+			held[int(day-r.monday)/7]++
+		}
+	}
+	return held
 }
 
 // year runs one weather year.

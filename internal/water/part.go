@@ -77,6 +77,10 @@ func (r *reckoning) told(s *share, w int) bool {
 	years := len(r.q.Years)
 	litres, times := make([]float64, years), make([]float64, years)
 	some := false
+	days := 0.0
+	for _, g := range s.patches {
+		days += g.held[w] * g.area / s.area
+	}
 	for y := range years {
 		for _, g := range s.patches {
 			one := g.years[y]
@@ -90,14 +94,16 @@ func (r *reckoning) told(s *share, w int) bool {
 	}
 	slices.Sort(litres)
 	slices.Sort(times)
-	s.part.Typical, s.part.Dry = s.amount(litres, times, 0.5), s.amount(litres, times, 0.9)
+	s.part.Typical, s.part.Dry = s.amount(litres, times, days, 0.5), s.amount(litres, times, days, 0.9)
 	return s.part.Dry.Water > 0
 }
 
-func (s *share) amount(litres, times []float64, part float64) Amount {
-	a := Amount{Water: quantity.Litre(sorted(litres, part)), Times: sorted(times, part)}
+// amount is a week of a kind of year; no watering of it is more than one brings.
+func (s *share) amount(litres, times []float64, days, part float64) Amount {
+	a := Amount{Water: quantity.Litre(sorted(litres, part)), Times: sorted(times, part), Days: days}
 	if s.area > 0 {
 		a.Depth = quantity.Millimetre(float64(a.Water) / s.area)
+		a.Times = max(a.Times, float64(a.Depth)/MostAtOnce)
 	}
 	return a
 }
@@ -124,5 +130,5 @@ func (r *reckoning) alike(shares []*share, w int) []*share {
 // like says whether two amounts are one to a gardener: within 3 mm or a quarter, and as often within a third.
 func (a Amount) like(b Amount) bool {
 	near := func(x, y, least, part float64) bool { return math.Abs(x-y) <= max(least, part*max(x, y)) }
-	return near(float64(a.Depth), float64(b.Depth), 3, 0.25) && near(a.Times, b.Times, 0.2, 1./3)
+	return near(float64(a.Depth), float64(b.Depth), 3, 0.25) && near(a.Times, b.Times, 0.2, 1./3) && near(a.Held(), b.Held(), 1, 0)
 }

@@ -146,19 +146,57 @@ func (p Part) Grows() string {
 }
 
 func (a Amount) says(area quantity.SquareMetre, w garden.Watering, s garden.Supply, units quantity.System) string {
-	every := a.Every()
+	every := a.rhythm()
 	if a.Water < 0.5 {
 		return noWatering
 	}
 	if a.Depth < hardly && every > seldom {
-		return fmt.Sprintf("hardly any: %s a week", depth(a.Depth, units))
+		return fmt.Sprintf("hardly any: %s %s", depth(a.Depth, units), a.span())
 	}
-	each := Tell(a.Water/quantity.Litre(max(a.Times, 1e-6)), area, w, s, units)
-	if every >= 6.5 && every < 7.5 {
-		return "once a week: " + each.Says
+	each := Tell(a.Water*quantity.Litre(every/a.Held()), area, w, s, units)
+	if every == week {
+		if a.whole() {
+			return "once a week: " + each.Says
+		}
+		return fmt.Sprintf("%s %s, as once a week: each time %s", depth(a.Depth, units), a.span(), each.Says)
 	}
-	return fmt.Sprintf("%s a week, every %s: each time %s", depth(a.Depth, units), days(every), each.Says)
+	return fmt.Sprintf("%s %s, every %s: each time %s", depth(a.Depth, units), a.span(), days(every), each.Says)
 }
+
+// whole says whether the ground is held all the week.
+func (a Amount) whole() bool { return a.Held() > week-0.5 }
+
+// span is what the depth is for: a week, or the days of it that the ground is held.
+func (a Amount) span() string {
+	if a.whole() {
+		return "a week"
+	}
+	return "in " + quantity.Plural(max(1, math.Round(a.Held())), "day")
+}
+
+// rhythm is the interval as it is told, in days, and what is given each time goes by it: halves up to a week, then days, then weeks. It is
+// no longer than what one watering can bring lasts.
+func (a Amount) rhythm() float64 {
+	every, told := a.Every(), 1.0
+	longest := MostAtOnce * a.Held() / max(1e-9, float64(a.Depth))
+	for every > told {
+		next := told + 0.5
+		switch {
+		case told >= 21:
+			next = told + week
+		case told >= week:
+			next = told + 1
+		}
+		if every < (told+next)/2 || next > longest+0.01 || next > mostDays {
+			break
+		}
+		told = next
+	}
+	return told
+}
+
+// mostDays is the longest interval that is told.
+const mostDays = 364
 
 // noWatering is what is said where nothing is given.
 const noWatering = "no watering"
@@ -169,11 +207,13 @@ const (
 	seldom = 42
 )
 
+// days is an interval of a rhythm in words.
 func days(n float64) string {
-	if low, part := math.Modf(n); low >= 1 && low < 7 && part >= 0.3 && part < 0.7 {
+	switch low, part := math.Modf(n); {
+	case n == 1.5:
+		return "day or two"
+	case part > 0:
 		return fmt.Sprintf("%.0f to %.0f days", low, low+1)
-	}
-	switch n = math.Round(n); {
 	case n <= 1:
 		return "day"
 	case n > 21:

@@ -4,11 +4,13 @@ package water
 //
 // Source: common practice
 const (
-	perPlantSetOut = 0.5 // L that a plant is watered in with
-	leastGiven     = 4.0 // mm: less is not worth the walk
-	keepsMoist     = 0.6 // part of the ready surface water gone at which a seedbed is sprinkled
-	restsDays      = 2   // days from one watering to the next, seedbeds apart
-	inch           = 25  // mm: more is not let go missing, though deep roots would find it: the gardener's inch, a hand's span deep
+	perPlantSetOut = 0.5  // L that a plant is watered in with
+	leastGiven     = 4.0  // mm: less is not worth the walk
+	keepsMoist     = 0.6  // part of the ready surface water gone at which a seedbed is sprinkled
+	restsDays      = 2    // days from one watering to the next, seedbeds apart
+	MostAtOnce     = 35.0 // mm as given: more than this at once runs off, and is given in two
+	LeastRest      = 10.0 // mm: a rest under it waits for the next watering
+	inch           = 25   // mm: more is not let go missing, though deep roots would find it: the gardener's inch, a hand's span deep
 )
 
 // thirsty says whether a grown crop is due for water.
