@@ -90,14 +90,14 @@ func (e *env) usePlan(ctx context.Context, b *book.Book, all *season.Alternative
 func (e *env) plansWords(all *season.Alternatives) {
 	u := all.Plans[0].Result.Garden.Site.Units
 	e.printf("Season %s, planned in %d ways\n\n", all.Season, len(all.Plans))
-	e.printf("%-14s %10s %12s %9s %22s %7s %14s\n", "", "wants met", "to eat", "plantings", "ground held", "work", "chance")
+	e.printf("%-13s %9s %8s %9s %9s %19s %6s %9s\n", "", "wants met", "to eat", "poor year", "plantings", "ground held", "work", "chance")
 	for _, p := range all.Plans {
 		if p.Alike != "" {
 			continue
 		}
 		f := p.Figures
-		e.printf("%-14s %10s %12s %9d %22s %7s %14s\n", p.Way.ID, fmt.Sprintf("%d of %d", f.Met, f.Wants), u.Mass(f.Expect), f.Plantings,
-			fmt.Sprintf("%s weeks (%.0f %%)", u.Area(quantity.SquareMetre(f.GroundWeeks)), 100*f.GroundShare), fmt.Sprintf("%.0f h", f.Hours), fmt.Sprintf("%.0f–%.0f %%", 100*f.Least, 100*f.Mean))
+		e.printf("%-13s %9s %8s %9s %9d %19s %6s %9s\n", p.Way.ID, fmt.Sprintf("%d of %d", f.Met, f.Wants), u.Mass(f.Expect), f.PoorText(u), f.Plantings,
+			fmt.Sprintf("%s weeks, %.0f %%", u.Area(quantity.SquareMetre(f.GroundWeeks)), 100*f.GroundShare), fmt.Sprintf("%.0f h", f.Hours), fmt.Sprintf("%.0f–%.0f %%", 100*f.Least, 100*f.Mean))
 	}
 	for _, p := range all.Plans[1:] {
 		e.printf("\n%s (%s)\n", p.Way.Name, p.Way.ID)
@@ -108,7 +108,8 @@ func (e *env) plansWords(all *season.Alternatives) {
 		}
 		e.printf("%s\n", wrapped(fmt.Sprintf("Against the plan as set: %s. The same crops have %.0f %% of ground and time in both.", p.Differs, 100*p.Same), "  ", 92))
 	}
-	e.printf("\n%s\n", wrapped("Ground held is the ground times the weeks it is held, and the share of all beds over the season; chance is the least and the mean share of the weather years in which plantings succeed. Keep one with `kailyard plans --use PLAN`.", "", 92))
+	e.printf("\n%s\n", wrapped("Ground held is the ground times the weeks it is held, and the share of all beds over the season; a poor year is, for each want, the poorest of ten; chance is the least and the mean share of the weather years in which plantings succeed.", "", 92))
+	e.printf("Keep one with `kailyard plans --use PLAN`.\n")
 }
 
 type planBesideJSON struct {
@@ -121,6 +122,7 @@ type planBesideJSON struct {
 	Met         int         `json:"wants_met"`
 	Wants       int         `json:"wants"`
 	Expected    float64     `json:"expected_kg"`
+	Poor        float64     `json:"poor_year_kg"`
 	Plantings   int         `json:"plantings"`
 	GroundWeeks float64     `json:"ground_held_m2_weeks"`
 	GroundShare float64     `json:"ground_held_share"`
@@ -141,7 +143,7 @@ func plansOf(all *season.Alternatives) []planBesideJSON {
 	for _, p := range all.Plans {
 		f := p.Figures
 		v := planBesideJSON{
-			Plan: p.Way.ID, Name: p.Way.Name, Says: p.Way.Says, Alike: p.Alike, Same: p.Same, Differs: p.Differs, Met: f.Met, Wants: f.Wants, Expected: float64(f.Expect),
+			Plan: p.Way.ID, Name: p.Way.Name, Says: p.Way.Says, Alike: p.Alike, Same: p.Same, Differs: p.Differs, Met: f.Met, Wants: f.Wants, Expected: float64(f.Expect), Poor: float64(f.Poor),
 			Plantings: f.Plantings, GroundWeeks: f.GroundWeeks, GroundShare: f.GroundShare, Hours: float64(f.Hours), Least: f.Least, Mean: f.Mean, Whole: planOf(p.Result),
 		}
 		for m, h := range f.Months {

@@ -20,6 +20,9 @@ func (r *Result) figures() Figures {
 			f.Met++
 		}
 		f.Expect += s.Expected
+		if n := len(s.Years); n > 0 {
+			f.Poor += s.Years[max((n+9)/10-1, 0)]
+		}
 	}
 	sure := 0
 	for _, p := range r.Plan.Plantings {
@@ -56,6 +59,14 @@ func (r *Result) figures() Figures {
 		f.Months[j.Window.From.Add(1-j.Window.From.Day())] += j.Hours
 	}
 	return f
+}
+
+// PoorText is what there is in a poor year, in the person's units; a dash where the plan does not know it.
+func (f Figures) PoorText(u quantity.System) string {
+	if f.Poor == 0 && f.Expect > 0 {
+		return "–"
+	}
+	return u.Mass(f.Poor)
 }
 
 // grounds are the m² that each crop holds, by week of the season, a week held in part counting in part; plantings of the roles named
@@ -153,6 +164,9 @@ func differs(set, other *Alternative) string {
 	}
 	if d := float64(b.Expect - a.Expect); a.Expect > 0 {
 		list = append(list, difference{fmt.Sprintf("%s %s to eat", u.Mass(quantity.Kilogram(math.Abs(d))), moreOrLess(d)), math.Abs(d) / float64(a.Expect)})
+	}
+	if d := float64(b.Poor - a.Poor); a.Poor > 0 && b.Poor > 0 {
+		list = append(list, difference{fmt.Sprintf("%s %s in a poor year", u.Mass(quantity.Kilogram(math.Abs(d))), moreOrLess(d)), math.Abs(d) / float64(a.Poor)})
 	}
 	list = append(list, against("want met", "wants met", b.Met-a.Met, float64(max(a.Wants, 1))))
 	list = append(list, monthly(a, b))

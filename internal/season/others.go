@@ -35,10 +35,11 @@ func Ways() []Way {
 		{"light-hands", "Light hands", "The least work: fewer and larger plantings, and none that bring little for their work.", func(s *plan.Settings) {
 			lean(s, "work_weight", leanWork)
 		}},
-		{"sure-table", "Sure table", "The surest: every planting succeeds in more of the weather years.", func(s *plan.Settings) {
+		{"sure-table", "Sure table", "The surest: every planting succeeds in more of the weather years, and poor years count.", func(s *plan.Settings) {
 			if s.Share < surest {
 				s.Share = min(surest, s.Share+leanShare)
 			}
+			utmost(s, "risk") // what there is in a poor year counts
 		}},
 	}
 }
@@ -52,6 +53,15 @@ func lean(s *plan.Settings, name string, times float64) {
 		if r.Name == name {
 			v, _ := s.Get(name)
 			_ = s.Put(name, min(r.High, v*times)) // between Low and High whatever v is
+		}
+	}
+}
+
+// utmost sets a setting as high as it goes, where there is one of that name.
+func utmost(s *plan.Settings, name string) {
+	for _, r := range plan.SettingsList() {
+		if r.Name == name {
+			_ = s.Put(name, r.High)
 		}
 	}
 }
@@ -76,6 +86,7 @@ type Alternative struct {
 type Figures struct {
 	Wants, Met  int
 	Expect      quantity.Kilogram            // useful harvest, mean of the weather years
+	Poor        quantity.Kilogram            // useful harvest of each want in its poorest year of ten, together; 0 where plans do not know it
 	Plantings   int                          // of the season, what failed left out
 	GroundWeeks float64                      // m² × weeks held in the season
 	GroundShare float64                      // of all beds' ground × the season

@@ -86,6 +86,9 @@ func TestCompare(t *testing.T) {
 	if sure.Figures.Least < 0.9-1e-9 || sure.Result.Plan.Settings.Share < 0.9-1e-9 {
 		t.Errorf("the surest has a planting that succeeds in %.2f of the years", sure.Figures.Least)
 	}
+	if sure.Figures.Poor < set.Figures.Poor {
+		t.Errorf("in a poor year the surest gives %.1f kg, the plan as set %.1f", sure.Figures.Poor, set.Figures.Poor)
+	}
 	for _, p := range a.Plans {
 		t.Logf("%s: %+v; %s", p.Way.Name, p.Figures, p.Differs)
 		recount(t, p)

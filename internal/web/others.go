@@ -69,6 +69,7 @@ func (s *site) beside(p *othersPage, all *season.Alternatives) error {
 	}{
 		{"Wants met", func(f season.Figures) string { return fmt.Sprintf("%d of %d", f.Met, f.Wants) }},
 		{"To eat", func(f season.Figures) string { return u.Mass(f.Expect) }},
+		{"In a poor year", func(f season.Figures) string { return f.PoorText(u) }},
 		{"Plantings", func(f season.Figures) string { return fmt.Sprint(f.Plantings) }},
 		{"Ground held", func(f season.Figures) string { return fmt.Sprintf("%.0f %%", 100*f.GroundShare) }},
 		{"Ground × time", func(f season.Figures) string { return groundWeeks(u, f.GroundWeeks) }},

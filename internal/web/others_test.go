@@ -77,7 +77,7 @@ func TestOtherPlansBesideTheOneAsSet(t *testing.T) {
 		}
 	}
 	table := all(doc, atom.Table)[0]
-	if cells := all(table, atom.Td); len(cells) != 1+8*columns {
+	if cells := all(table, atom.Td); len(cells) != 1+9*columns {
 		t.Errorf("%d cells for %d plans", len(cells), columns)
 	}
 	if pictures := len(all(doc, atom.Svg)); pictures < columns*len(others.Plans[0].Result.Garden.Beds) {
