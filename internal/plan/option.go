@@ -52,10 +52,10 @@ type problem struct {
 	crops    catalogue
 	options  []option
 	settings Settings
-	old      []garden.Planting // of the plan this one takes the place of
-	served   map[string]int64  // the want, by ID, that each of them serves, by key
-	taken    map[string]bool   // keys that are spent
-	from     civil.Date        // nothing is begun before this day
+	old      []garden.Planting      // of the plan this one takes the place of
+	served   map[string]garden.Want // the want that each of them serves, by key
+	taken    map[string]bool        // keys that are spent
+	from     civil.Date             // nothing is begun before this day
 	soil     map[BedCrop]SoilShare
 	light    *Light
 	dark     map[BedCrop]bool // beds too dark for a crop, where light is known by month

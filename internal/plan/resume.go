@@ -16,10 +16,10 @@ const churn = 40 * point
 
 // goOn takes up an earlier plan.
 func (p *problem) goOn(from *Plan) {
-	p.old, p.served = from.Plantings, map[string]int64{}
+	p.old, p.served = from.Plantings, map[string]garden.Want{}
 	for _, s := range from.Supply {
 		for _, key := range s.Keys {
-			p.served[key] = s.Want.ID
+			p.served[key] = s.Want
 		}
 	}
 }
@@ -150,6 +150,9 @@ func (s *state) sameSowing(was garden.Planting, among bool) (want, sow int) {
 	return want, sow
 }
 
+// sameWant says whether a want is another's, perhaps with another amount.
+func sameWant(a, b garden.Want) bool { return a.ID == b.ID && a.Crop == b.Crop && a.Basis == b.Basis }
+
 // wantsOf are the wants that an earlier planting can serve, the one that it did first.
 func (s *state) wantsOf(was garden.Planting) []int {
 	var out []int
@@ -157,7 +160,7 @@ func (s *state) wantsOf(was garden.Planting) []int {
 		if !s.wants[i].serves(was.CropID) {
 			continue
 		}
-		if id, ok := s.served[was.Key]; ok && id == s.wants[i].want.ID {
+		if w, ok := s.served[was.Key]; ok && sameWant(w, s.wants[i].want) {
 			out = slices.Insert(out, 0, i)
 		} else {
 			out = append(out, i)
