@@ -8,7 +8,8 @@ import (
 	"kailyard/internal/garden"
 )
 
-// sunDuring is the sun of a bed over a planting's growth, day by day: told by month where it is known, else the hours told.
+// sunDuring is the sun of a bed that a planting makes use of over its growth, day by day, on no day more than its crop needs: told
+// by month where it is known, else the hours told.
 func (c *checker) sunDuring(bed garden.Bed, of *crop.Crop, from, to civil.Date, row *RowShade, shaded civil.Span) float64 {
 	known, ok := BedLight{}, false
 	if c.problem.light != nil {
@@ -26,6 +27,9 @@ func (c *checker) sunDuring(bed garden.Bed, of *crop.Crop, from, to civil.Date, 
 		h := float64(known.Hours[m])
 		if row != nil && shaded.Has(d) {
 			h -= float64(row.Hours[m])
+		}
+		if most := float64(of.Light.Needs); most > 0 && h > most {
+			h = most
 		}
 		hours += h * c.problem.light.Grows[m]
 		weights += c.problem.light.Grows[m]

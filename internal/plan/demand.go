@@ -288,7 +288,7 @@ func (p *problem) bearing(s garden.Planting) int64 {
 	}
 	for _, b := range p.garden.Beds {
 		if b.ID == s.BedID {
-			sun, _ := p.sunOn(b, p.season.Start, p.season.End()+1)
+			sun, _ := p.sunOn(b, c.Light, p.season.Start, p.season.End()+1)
 			return int64(math.Round(float64(c.Harvest.Yield) * 1e6 * float64(s.Place.Area()) * lightShare(sun, c.Light) * p.soilShare(b.ID, c)))
 		}
 	}

@@ -39,7 +39,8 @@ type RowShade struct {
 }
 
 // The rule of shade: a bed's light for a crop is the mean of its hours over the days from start to last harvest in the middle year,
-// each day counting by how much the crop grows in it. What that leaves of its yield, and how much later it is, is the rule of
+// each day counting by how much the crop grows in it. Of no month more hours count than the crop needs: what it cannot use in June
+// does not make up for a dark September. What that leaves of its yield, and how much later it is, is the rule of
 // light.Share and light.Later, which the pages of light read too: where it leaves nothing it is not planted. A tall crop is not
 // planted where it takes more than aTwentieth of the yield of what stands in a bed behind it.
 // Source: PLAN-PRACTICE (estimates).
@@ -66,11 +67,21 @@ func (l *Light) meanLight(hours [12]quantity.Hour, from, to civil.Date) (mean qu
 	return quantity.Hour(sum / weight)
 }
 
+// useful are the hours of each month that a crop can use.
+func useful(hours [12]quantity.Hour, wants crop.Light) [12]quantity.Hour {
+	if wants.Needs > 0 {
+		for m := range hours {
+			hours[m] = min(hours[m], wants.Needs)
+		}
+	}
+	return hours
+}
+
 // sunOn is the sun that counts for a crop in a bed while it grows, and whether it is known by month.
-func (p *problem) sunOn(b garden.Bed, from, to civil.Date) (sun quantity.Hour, byMonth bool) {
+func (p *problem) sunOn(b garden.Bed, wants crop.Light, from, to civil.Date) (sun quantity.Hour, byMonth bool) {
 	if p.light != nil {
 		if of, ok := p.light.Beds[b.ID]; ok {
-			return p.light.meanLight(of.Hours, from, to), true
+			return p.light.meanLight(useful(of.Hours, wants), from, to), true
 		}
 	}
 	return b.Sun, false
@@ -87,7 +98,7 @@ func growing(c *crop.Crop, start civil.Date, of growth.Summary) (from, to civil.
 // sunFor is sunOn for an option begun on a day.
 func (p *problem) sunFor(b garden.Bed, o option, start civil.Date) (quantity.Hour, bool) {
 	from, to := growing(o.crop, start, o.times.Summary(start))
-	return p.sunOn(b, from, to)
+	return p.sunOn(b, o.crop.Light, from, to)
 }
 
 // lateness is how many days later than in full light an option is harvested that has a share of it, in whole weeks.
@@ -235,19 +246,33 @@ func (w *writer) whyLight(x *placed, c *crop.Crop, b garden.Bed) garden.Reason {
 	r := garden.Reason{Rule: "light", Source: practice}
 	u := w.units()
 	sow := &w.sows[x.sow]
-	sun, byMonth := w.sunFor(b, w.options[sow.option], w.day(sow.start))
-	share, during := lightShare(sun, c.Light), ""
+	o, start := w.options[sow.option], w.day(sow.start)
+	counts, byMonth := w.sunFor(b, o, start)
+	sun, during, spare := counts, "", ""
 	if byMonth {
-		during = fmt.Sprintf(" a day while it grows (%s)", w.light.Beds[b.ID].Basis)
+		of := w.light.Beds[b.ID]
+		from, to := growing(o.crop, start, o.times.Summary(start))
+		sun, during = w.light.meanLight(of.Hours, from, to), fmt.Sprintf(" a day while it grows (%s)", of.Basis)
+		if short := min(sun, c.Light.Needs) - counts; short >= toldApart {
+			spare = fmt.Sprintf(" Of these %s count: hours above its need do not make up for darker months.", u.Hours(counts))
+		}
 	}
-	if share >= 1 {
+	share := lightShare(counts, c.Light)
+	switch {
+	case share >= 1:
 		r.Says = fmt.Sprintf("%s has %s of direct sun%s; %s needs %s.", b.Name, u.Hours(sun), during, c.Name(), u.Hours(c.Light.Needs))
 		return r
+	case sun >= c.Light.Needs:
+		r.Says = fmt.Sprintf("%s has %s of direct sun%s; %s needs %s.%s So %s.", b.Name, u.Hours(sun), during, c.Name(), u.Hours(c.Light.Needs), spare, sunlight.CountedOn(share))
+	default:
+		r.Says = fmt.Sprintf("%s has %s of direct sun%s, less than the %s that %s needs but not less than its least, %s: %s.%s",
+			b.Name, u.Hours(sun), during, u.Hours(c.Light.Needs), c.Name(), u.Hours(c.Light.Least), sunlight.CountedOn(share), spare)
 	}
-	r.Says = fmt.Sprintf("%s has %s of direct sun%s, less than the %s that %s needs but not less than its least, %s: %s.",
-		b.Name, u.Hours(sun), during, u.Hours(c.Light.Needs), c.Name(), u.Hours(c.Light.Least), sunlight.CountedOn(share))
 	if sow.lag > 0 {
 		r.Says += fmt.Sprintf(" In the shade it is slower: its harvest is counted on %s later than in full sun.", quantity.Plural(float64(sow.lag/7), "week"))
 	}
 	return r
 }
+
+// toldApart is from where on the hours that count are told beside those there are.
+const toldApart quantity.Hour = 0.05

@@ -3,6 +3,7 @@ package plan
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -182,6 +183,52 @@ func TestMeanLight(t *testing.T) {
 		}
 		if got := float64(l.meanLight(hours, from, to)); got < sum/weight-1e-9 || got > sum/weight+1e-9 {
 			t.Fatalf("%s to %s: %v, by days %v", from, to, got, sum/weight)
+		}
+	}
+}
+
+// TestSpareHoursDoNotMakeUpForDarkMonths: a bed with 12 h until the end of May and 3 h after has more than the 6 h a crop needs on
+// the mean; by hand, day by day, the 12 count for 6, and the plan has that share of the yield, tells both figures and what is so.
+func TestSpareHoursDoNotMakeUpForDarkMonths(t *testing.T) {
+	at := func(hours [12]quantity.Hour) garden.Planting {
+		p := newTrial()
+		p.grow(plainCrop("leaf", "A", 0.3, 0.3, 2), steadyTimes{from: 100, to: 120, days: 80, span: 1, good: 10})
+		p.bed(3, 1.2)
+		p.want("leaf", garden.Total, 3, 5)
+		p.light = &Light{Grows: alike(), Beds: map[int64]BedLight{1: {Hours: hours, Basis: "reckoned"}}}
+		out, err := p.plan()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(out.Plantings) != 1 {
+			t.Fatalf("%d plantings", len(out.Plantings))
+		}
+		return out.Plantings[0]
+	}
+	hours := evenly(3)
+	for m := range 5 {
+		hours[m] = 12
+	}
+	full, got := at(evenly(6)), at(hours)
+	plain, counts, days := 0.0, 0.0, 0.0
+	for d := got.Start; d <= got.Start+80; d++ { // 80 days to the only day of harvest
+		h := 3.0
+		if d.Month() <= 5 {
+			h = 12
+		}
+		plain, counts, days = plain+h, counts+min(h, 6), days+1
+	}
+	if plain/days <= 6 {
+		t.Fatalf("the mean is %.2f h: the case shows nothing", plain/days)
+	}
+	bears := func(p garden.Planting) float64 { return float64(p.Expect) / float64(p.Plants) }
+	if share, want := bears(got)/bears(full), counts/days/6; share < want-0.01 || share > want+0.01 {
+		t.Errorf("%.3f of the yield, by hand %.3f", share, want)
+	}
+	why := got.Reasons[0].Says
+	for _, part := range []string{fmt.Sprintf("has %.1f h of direct sun", plain/days), fmt.Sprintf("Of these %.1f h count", counts/days), "do not make up for darker months"} {
+		if !strings.Contains(why, part) {
+			t.Errorf("%q is not in %q", part, why)
 		}
 	}
 }

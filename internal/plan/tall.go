@@ -40,13 +40,18 @@ func (l *Light) dims(tall, low upright, hours, row [12]quantity.Hour) bool {
 	if from >= to {
 		return false
 	}
-	sun := l.meanLight(hours, low.start, low.to)
+	left := hours
+	for m := range left {
+		left[m] -= row[m]
+	}
+	open, shaded := useful(hours, low.crop.Light), useful(left, low.crop.Light)
 	lost, all := 0.0, 0.0
-	eachMonth(from, to, func(m int, days float64) { lost += days * l.Grows[m] * float64(row[m]) })
+	eachMonth(from, to, func(m int, days float64) { lost += days * l.Grows[m] * float64(open[m]-shaded[m]) })
 	eachMonth(low.start, low.to, func(m int, days float64) { all += days * l.Grows[m] })
 	if all == 0 {
 		return false
 	}
+	sun := l.meanLight(open, low.start, low.to)
 	return lightShare(sun, low.crop.Light)-lightShare(sun-quantity.Hour(lost/all), low.crop.Light) > aTwentieth
 }
 
