@@ -59,6 +59,7 @@ type Result struct {
 	others  map[civil.Season]*Result
 	water   watered
 	reach   reached
+	help    helped
 }
 
 type tableKey struct {
