@@ -28,6 +28,7 @@ type Water struct {
 	Today   water.Balance
 	Untold  string // why the day's balance is not told, else empty
 	Basis   []string
+	Rests   []string // of Basis, what the day's balance rests on too
 	Care    []string
 }
 
@@ -114,7 +115,12 @@ func (r *Result) waterQuestion() water.Question {
 			}
 		}
 		r.water.planted = seen
-		r.water.question = water.QuestionOf(r.Garden, all, r.Crops, r.Season, r.Record, r.Years)
+		r.water.question = water.QuestionOf(r.textured(), all, r.Crops, r.Season, r.Record, r.Years)
+		for i := range r.water.question.Stands {
+			s := &r.water.question.Stands[i]
+			s.Canopy = r.canopyOf(seen[s.Key], *s)
+		}
+		r.water.question.Light = r.bedEnergy()
 	})
 	return r.water.question
 }
@@ -135,9 +141,10 @@ func (r *Result) Water(day civil.Date, journal []garden.Entry) (*Water, error) {
 	for _, b := range r.Garden.Beds {
 		w.Beds = append(w.Beds, w.bed(r.Garden, b, log))
 	}
-	w.Basis = append(w.Basis, fmt.Sprintf("Typical is the middle of %d weather years; dry is what nine of ten stay under. A planting counts from the day the plan has it go in.", w.Needs.Years))
+	w.Rests = append(slices.Clone(r.waterQuestion().Rests), r.shadeSays()...)
+	w.Basis = append(slices.Clone(w.Rests), fmt.Sprintf("Typical is the middle of %d weather years; dry is what nine of ten stay under. A planting counts from the day the plan has it go in.", w.Needs.Years))
 	if r.Generated() {
-		w.Basis = append(w.Basis, "The weather years are generated from monthly figures and have nothing but temperature and rain: give the garden a measured record to go by its own.")
+		w.Basis = append(w.Basis, "The weather years are generated from monthly figures and have nothing but temperature and rain: sunshine is told from the day's range of temperature, humidity from the night's minimum, wind as 2 m/s (4.5 mph). Give the garden a measured record to go by its own.")
 	}
 	return w, nil
 }

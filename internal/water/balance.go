@@ -50,6 +50,12 @@ type Column struct {
 // wetsAll is the rain, mm, that wets the whole ground. Source: FAO56 (chapter 7: 3 mm and more)
 const wetsAll = 3.0
 
+// atFeet is the greatest share of the ground that is wetted where water is given at the plants' feet, by drip lines or a can: what is wetted
+// then lies under the canopy rather than between.
+//
+// Source: FAO56 (chapter 7: for trickle the wetted share times 1 less two thirds of the cover)
+const atFeet = 0.5
+
 // closing is how far a day's balance may stand open, mm: the rounding of sums.
 const closing = 1e-6
 
@@ -122,12 +128,15 @@ func (c *Column) soak(s *State, a Asks, in, rain float64) float64 {
 func (c *Column) draw(s *State, a Asks, f *Flows) {
 	available := float64(c.Ground.Available(1)) * s.Root
 	bare := max(0.01, 1-a.Cover)
-	if s.Wetted > 0 {
+	switch {
+	case s.Wetted > 0 && s.Wetted <= atFeet:
+		bare = min(bare, max(0.01, s.Wetted*(1-2./3*a.Cover))) // the canopy shades it first
+	case s.Wetted > 0:
 		bare = min(bare, s.Wetted) // eq. 75
 	}
 	free := c.Ground.Freely(s.Dry)
-	evaporates := min(free*max(0, a.Most-a.Basal), bare*a.Most) * Evaporates(a.Mulch) // eq. 71
-	basal := a.Basal * Transpires(a.Mulch)
+	evaporates := min(free*max(0, a.Most-a.Basal), bare*a.Most) // eq. 71
+	basal, evaporates := mulched(a.Mulch, a.Basal, evaporates, a.Cover)
 	share := ShareAt(a.Share, (basal+evaporates)*a.Reference)
 	f.Ready, f.Stress = share*available, Stress(s.Missing, available, share)
 	f.Wanted = (basal + evaporates) * a.Reference

@@ -85,7 +85,8 @@ func (p Place) of(d weather.Day, s sky, psychro float64) (Air, Basis) {
 	} else {
 		b.Wind = WindUsual
 	}
-	a.Net = NetShortwave(solar) - NetLongwave(d.Min, d.Max, a.Vapour, solar, s.clear)
+	a.Sun = NetShortwave(solar)
+	a.Net = a.Sun - NetLongwave(d.Min, d.Max, a.Vapour, solar, s.clear)
 	return a, b
 }
 
@@ -109,8 +110,13 @@ func (p Place) OfDay(d weather.Day) (et quantity.Millimetre, b Basis, ok bool) {
 	if !d.HasTemp {
 		return 0, b, false
 	}
-	a, b := p.of(d, p.sky(d.Date.YearDay()), Psychrometric(Pressure(p.Elevation)))
+	a, b := p.air(d)
 	return a.Reference(), b, true
+}
+
+// air is a day with a temperature, its gaps closed.
+func (p Place) air(d weather.Day) (Air, Basis) {
+	return p.of(d, p.sky(d.Date.YearDay()), Psychrometric(Pressure(p.Elevation)))
 }
 
 // OfTemperature is the reference evapotranspiration of a day of which nothing but temperature is known.

@@ -61,12 +61,34 @@ func RadiationDoubt(p Place, r *weather.Record) (n weather.Note, doubted bool) {
 		n.Says += "A clear sky's is taken for such a day. Look at the line: was a digit mistyped, or two days put into one? If it is so on many days, put the right unit into the column's name; then give the record again."
 	case len(shares) >= dimDays && sunny < dimShare:
 		n.Kind, n.From, n.To = weather.WrongUnit, r.Days[0].Date, r.Days[len(r.Days)-1].Date
-		n.Says = fmt.Sprintf("Radiation never comes near that of a clear sky: on the sunniest twentieth of %d days it begins at %.0f %% of it. Clear days come everywhere, so it seems to be in another unit, or the instrument was shaded or dirty. %s",
+		n.Says = fmt.Sprintf("Radiation never comes near that of a clear sky: on the sunniest twentieth of %d days it begins at %.0f %% of it. Clear days come everywhere, so it seems to be in another unit, or the instrument was shaded or dirty: it is left out where water is reckoned. %s",
 			len(shares), 100*sunny, unitRemedy(p))
 	default:
 		return weather.Note{}, false
 	}
 	return n, true
+}
+
+// wrongUnit is RadiationDoubt where nothing of the column is to be believed.
+func wrongUnit(p Place, r *weather.Record) (n weather.Note, doubted bool) {
+	if r == nil {
+		return n, false
+	}
+	n, doubted = RadiationDoubt(p, r)
+	return n, doubted && n.Kind == weather.WrongUnit
+}
+
+// Believed is a record without radiation that RadiationDoubt holds to be in another unit; any other is returned as it is.
+func Believed(p Place, r *weather.Record) *weather.Record {
+	if _, doubted := wrongUnit(p, r); !doubted {
+		return r
+	}
+	out := *r
+	out.Days = slices.Clone(r.Days)
+	for i := range out.Days {
+		out.Days[i].HasRadiation, out.Days[i].Radiation = false, 0
+	}
+	return &out
 }
 
 func unitRemedy(p Place) string {

@@ -29,9 +29,9 @@ func GoIn(q Question) ([]GoingIn, error) {
 			q.Factors[m] = 1
 		}
 	}
-	ets := make([][]float32, len(q.Years))
+	ets, suns := make([][]float32, len(q.Years)), make([][]float32, len(q.Years))
 	for y, w := range q.Years {
-		ets[y] = q.Place.OfYear(w, q.Factors)
+		ets[y], suns[y] = q.Place.year(w, q.Factors, len(q.Light) > 0)
 	}
 	var out []GoingIn
 	for i := range q.Stands {
@@ -39,7 +39,7 @@ func GoIn(q Question) ([]GoingIn, error) {
 		if s.Settled || s.Area <= 0 {
 			continue
 		}
-		g, err := q.goIn(s, ets)
+		g, err := q.goIn(s, ets, suns)
 		if err != nil {
 			return out, err
 		}
@@ -48,7 +48,7 @@ func GoIn(q Question) ([]GoingIn, error) {
 	return out, nil
 }
 
-func (q *Question) goIn(s *Stand, ets [][]float32) (GoingIn, error) {
+func (q *Question) goIn(s *Stand, ets, suns [][]float32) (GoingIn, error) {
 	out := GoingIn{Key: s.Key, Waters: s.Waters}
 	ground, reaches := q.groundsOf(s.BedID)
 	dry := float64(ground.Available(surface))
@@ -64,6 +64,9 @@ func (q *Question) goIn(s *Stand, ets [][]float32) (GoingIn, error) {
 		}
 		for k := max(0, at-fallow); k < at; k++ {
 			lying.Reference, lying.Rain = float64(ets[y][k]), float64(w.Rain[k])
+			if len(q.Light) > 0 {
+				lying.Reference = shaded(lying.Reference, float64(suns[y][k]), q.dark(s.BedID, int(w.Start.Add(k).Month())))
+			}
 			if _, err := c.Day(&st, w.Start.Add(k), lying); err != nil {
 				return out, fmt.Errorf("in the weather year %d: %w", w.Year, err)
 			}

@@ -14,7 +14,6 @@ type Ground struct {
 	Wilting  float64        // m³/m³ that roots cannot take
 	Ready    float64        // mm that bare ground loses at the full rate
 	Curve    float64        // runoff curve number
-	Reasons  []garden.Reason
 }
 
 // surface is how deep bare ground dries. Source: FAO56 (chapter 7, 0.10–0.15 m)
@@ -36,15 +35,26 @@ var grounds = map[garden.Texture]Ground{
 
 // GroundOf is how a texture holds water.
 //
-//	texture  empty: loam, and it says so
+//	texture  empty: loam, which textureUntold says
 func GroundOf(texture garden.Texture) Ground {
 	g, ok := grounds[texture]
 	if !ok {
 		texture, g = garden.Loam, grounds[garden.Loam]
-		g.Reasons = append(g.Reasons, garden.Reason{Says: "The texture is not told, so a loam is reckoned with; sand holds half as much and wants water twice as often.", Rule: "water holding"})
 	}
 	g.Texture = texture
 	return g
+}
+
+// textureUntold says that beds are reckoned with as loam.
+func textureUntold(beds []string, of int) []string {
+	if len(beds) == 0 {
+		return nil
+	}
+	where := Part{Names: beds}.Grows()
+	if len(beds) == of {
+		where = "the beds"
+	}
+	return []string{fmt.Sprintf("The texture of %s is not told, so a loam is reckoned with; sand holds half as much and wants water twice as often.", where)}
 }
 
 // Available is the water that roots can take from a depth, mm.

@@ -16,12 +16,29 @@ func Evaporates(m garden.Mulch) float64 {
 	return 1
 }
 
-// Transpires is what a mulch makes of the crop's own draught: over film it draws a little more, for the heat it sends up.
+// Transpires is what a mulch makes of the crop's own draught: over film that is not yet shaded it draws a little more, for the heat that the
+// film sends up.
 //
-// Source: FAO56 (chapter 10: 10–30 % more over film while the canopy is open; the low end, for it closes)
-func Transpires(m garden.Mulch) float64 {
+//	cover   share of the ground that the crop shades, 0–1
+//
+// Source: FAO56 (chapter 10: 10–30 % more over film; the low end, and only where the sun reaches the film)
+func Transpires(m garden.Mulch, cover float64) float64 {
 	if m == garden.FilmMulch {
-		return 1.1
+		return 1 + 0.1*(1-max(0, min(1, cover)))
 	}
 	return 1
+}
+
+// filmAtMost is what a crop and its ground over film draw together at most, of what they would without. Source: FAO56 (chapter 10: Kc as a
+// whole 10–30 % lower)
+const filmAtMost = 0.9
+
+// mulched are a day's coefficients of crop and ground under a mulch.
+func mulched(m garden.Mulch, basal, evaporates, cover float64) (float64, float64) {
+	crop, ground := basal*Transpires(m, cover), evaporates*Evaporates(m)
+	if most := filmAtMost * (basal + evaporates); m == garden.FilmMulch && crop+ground > most {
+		part := most / (crop + ground)
+		crop, ground = crop*part, ground*part
+	}
+	return crop, ground
 }

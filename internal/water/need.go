@@ -21,7 +21,31 @@ type Question struct {
 	Grounds map[int64]Ground   // by bed
 	Reaches map[int64]float64  // what of the water given comes to the roots, by bed; absent: 0.9
 	Stands  []Stand
+	// Light is the share of the open sky's energy that a bed gets, by month, 0–1.5; absent: all. The sun's part of reference
+	// evapotranspiration goes by it; warm, dry, moving air reaches every bed alike.
+	//
+	// Source: FAO56 eq. 6 and 38, with the bed's own radiation
+	Light map[int64][12]float64
+	// Rests says what the evaporation and the ground rest on: what was measured, how the rest was told, what was left out.
+	Rests   []string
+	Doubted bool // the record's radiation is in another unit, and is left out
 }
+
+// dark is what of the open sky's energy a bed lacks in a month; less than nothing where it leans to the sun.
+func (q *Question) dark(bed int64, month int) float64 {
+	light, known := q.Light[bed]
+	if !known {
+		return 0
+	}
+	return 1 - max(0, min(1.5, light[month-1]))
+}
+
+// shaded is the reference evapotranspiration of ground that lacks light.
+//
+//	et      mm of the day in the open; sun is the part of it that the sun drives
+//	dark    share of the open sky's energy that the ground lacks
+//	result  mm, never under nothing
+func shaded(et, sun, dark float64) float64 { return max(0, et-dark*sun) }
 
 // Needs is the answer.
 type Needs struct {
@@ -140,7 +164,7 @@ type reckoning struct {
 	beds    []int64 // in the order of their first stand
 	monday  civil.Date
 	weeks   int
-	et      []float32
+	et, sun []float32 // sun: only where a bed's light is known
 	rain    []float32
 	start   int         // index of the season's first day in the weather year
 	short   []float64   // by bed: wanted and drawn, summed
@@ -182,6 +206,7 @@ func newReckoning(q Question) *reckoning {
 		g := ground{patch: p, at: slices.Index(r.beds, p.bed), years: make([]weekly, len(q.Years))}
 		g.first, g.steps = p.steps(q.Stands, courses, q.Climate)
 		g.held = r.heldDays(g)
+		r.darken(g)
 		all := make([]float32, 3*r.weeks*len(q.Years))
 		for y := range g.years {
 			own := all[3*r.weeks*y : 3*r.weeks*(y+1)]
@@ -194,6 +219,16 @@ func newReckoning(q Question) *reckoning {
 		r.daily = append(r.daily, make([]float32, q.Season.Days))
 	}
 	return r
+}
+
+// darken writes down on each of a patch's days what light its bed lacks.
+func (r *reckoning) darken(g ground) {
+	if _, known := r.q.Light[g.bed]; !known {
+		return
+	}
+	for n := range g.steps {
+		g.steps[n].dark = r.q.dark(g.bed, int(g.first.Add(n).Month()))
+	}
 }
 
 // heldDays counts the days of each week on which a patch can be watered, besides what it is watered in with.
@@ -210,7 +245,8 @@ func (r *reckoning) heldDays(g ground) []float64 {
 // year runs one weather year.
 func (r *reckoning) year(y int) error {
 	w := r.q.Years[y]
-	r.et, r.rain, r.start = r.q.Place.OfYear(w, r.q.Factors), w.Rain, int(r.q.Season.Start-w.Start)
+	r.et, r.sun = r.q.Place.year(w, r.q.Factors, len(r.q.Light) > 0)
+	r.rain, r.start = w.Rain, int(r.q.Season.Start-w.Start)
 	if r.start < 0 || r.start+r.q.Season.Days > len(r.et) || len(r.rain) < len(r.et) {
 		return fmt.Errorf("the weather does not reach over the season from %s", r.q.Season.Start)
 	}
@@ -245,6 +281,9 @@ func (r *reckoning) patch(y int, g *ground) error {
 		}
 		a := t.Asks
 		a.Reference, a.Rain = float64(r.et[at]), float64(r.rain[at])
+		if t.dark != 0 {
+			a.Reference = shaded(a.Reference, float64(r.sun[at]), t.dark)
+		}
 		since++
 		if t.in {
 			c.reach(&st, a.Root)

@@ -170,31 +170,6 @@ func TestFollowing(t *testing.T) {
 	}
 }
 
-// Stages laid along progress of even steps are the stages by days.
-func TestStagesAlong(t *testing.T) {
-	c := CropOf(catalogue(t, "lettuce-romaine"))
-	even := make([]float64, 75)
-	for i := range even {
-		even[i] = float64(i+1) / 75
-	}
-	got := c.StagesAlong(even)
-	for i, want := range c.StagesFor(75) {
-		if math.Abs(got[i]-want) > 1 {
-			t.Errorf("stage %d: %g days, want %g", i, got[i], want)
-		}
-	}
-	slow := make([]float64, 100) // a cold spring: the first half goes at half the pace
-	for i := range slow {
-		slow[i] = min(1, float64(i+1)/134)
-		if i >= 67 {
-			slow[i] = min(1, 0.5+float64(i-66)/67)
-		}
-	}
-	if s := c.StagesAlong(slow); s[0] <= got[0]*1.5 || math.Abs(s.Days()-100) > 1 {
-		t.Errorf("%v", s)
-	}
-}
-
 // TestStore: by hand: 10 m² of roof under 6 mm of rain catch 48 L; a butt of 100 L that is asked for 20 L a day.
 func TestStore(t *testing.T) {
 	season := civil.Season{Start: civil.Of(2027, 6, 1), Days: 14}

@@ -113,6 +113,7 @@ type step struct {
 	grown   bool    // something is up or set out
 	waters  bool
 	held    bool
+	dark    float64 // what of the open sky's energy its bed lacks
 }
 
 // steps are all days of a patch, from fallow days before the first planting to the day that the last is out. Where crops share the

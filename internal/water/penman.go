@@ -11,6 +11,7 @@ type Air struct {
 	Vapour    float64                          // kPa that the air holds
 	Wind      float64                          // m/s, the day's mean at 2 m
 	Net       quantity.MegajoulePerSquareMetre // radiation kept
+	Sun       quantity.MegajoulePerSquareMetre // of that, what the sun brought
 	SoilHeat  quantity.MegajoulePerSquareMetre // into the ground; 0 for a day
 	Psychro   float64                          // kPa/°C
 }
@@ -28,6 +29,16 @@ func (a Air) reference(mean quantity.Celsius) quantity.Millimetre {
 	deficit := max(0, MeanSaturation(a.Low, a.High)-a.Vapour)
 	above := MillimetresPerMegajoule*slope*float64(a.Net-a.SoilHeat) + a.Psychro*900/(float64(mean)+273)*a.Wind*deficit
 	return quantity.Millimetre(max(0, above/(slope+a.Psychro*(1+0.34*a.Wind))))
+}
+
+// sunlit is the part of Reference that the sun's own radiation drives; the rest comes of warm, dry and moving air.
+//
+//	result  mm a day
+//
+// Source: FAO56 eq. 6
+func (a Air) sunlit() float64 {
+	slope := SaturationSlope((a.Low + a.High) / 2)
+	return MillimetresPerMegajoule * slope * float64(a.Sun) / (slope + a.Psychro*(1+0.34*a.Wind))
 }
 
 // Place is where the grass stands.

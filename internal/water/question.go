@@ -20,15 +20,22 @@ func QuestionOf(g garden.Garden, plantings []garden.Planting, crops *crop.Catalo
 	if record != nil && record.Origin != weather.Generated {
 		e := Evaporate(q.Place, record)
 		q.Factors, _ = e.Factors(record)
+		q.Rests = e.says(q.Factors)
+		_, q.Doubted = wrongUnit(q.Place, record)
 	}
+	var untold []string
 	for _, b := range g.Beds {
 		texture := b.Soil.Texture
 		if texture == "" {
 			texture = g.Site.Soil.Texture
 		}
 		q.Grounds[b.ID] = GroundOf(texture)
+		if texture == "" {
+			untold = append(untold, b.Name)
+		}
 		_, q.Reaches[b.ID], _ = WayOf(g.WateredBy(b))
 	}
+	q.Rests = append(q.Rests, textureUntold(untold, len(g.Beds))...)
 	plantings = slices.Clone(plantings)
 	slices.SortStableFunc(plantings, func(a, b garden.Planting) int { return int(a.Start - b.Start) })
 	for _, p := range plantings {

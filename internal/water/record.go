@@ -2,6 +2,7 @@ package water
 
 import (
 	"fmt"
+	"slices"
 
 	"kailyard/internal/civil"
 	"kailyard/internal/quantity"
@@ -76,17 +77,16 @@ func (s *skies) at(yearDay int) sky {
 // mostAbove is the part of a record's radiation that may lie above the clear sky before it is taken to be in another unit.
 const mostAbove = 0.2
 
-// Evaporate runs over a record. Radiation above a clear sky's is taken as a clear sky's and told; where a fifth of all is, the
-// unit is wrong, radiation is left out and the person is told what to do.
+// Evaporate runs over a record. Radiation above a clear sky's is taken as a clear sky's and told; where RadiationDoubt holds it to be in
+// another unit, it is left out and the person is told what to do.
 func Evaporate(p Place, r *weather.Record) Evaporation {
-	out := p.evaporate(r, false)
-	if measured := out.Count.Radiation[SolarMeasured]; measured >= 10 && float64(out.Count.Above) > mostAbove*float64(measured) {
-		n := out.Notes[0]
-		out = p.evaporate(r, true)
-		n.Kind, n.Says = weather.WrongUnit, fmt.Sprintf("Radiation was left out: %s That is no pyranometer's day but another unit, or another place. %s", n.Says, unitRemedy(p))
+	if n, doubted := wrongUnit(p, r); doubted {
+		out := p.evaporate(r, true)
+		n.Says = "Radiation was left out. " + n.Says
 		out.Notes = []weather.Note{n}
+		return out
 	}
-	return out
+	return p.evaporate(r, false)
 }
 
 func (p Place) evaporate(r *weather.Record, withoutRadiation bool) Evaporation {
@@ -170,6 +170,19 @@ func (c Count) list(counts []int, words ...string) string {
 	return said + "."
 }
 
+// says tells what a record's evaporation rests on, what was doubted of it, and how years of temperature and rain go by it.
+func (e Evaporation) says(factors [12]float64) []string {
+	says := []string{"Evaporation, by the record. " + e.Count.Says()}
+	for _, n := range e.Notes {
+		says = append(says, n.Says)
+	}
+	low, high := slices.Min(factors[:]), slices.Max(factors[:])
+	if low < 0.995 || high > 1.005 {
+		says = append(says, fmt.Sprintf("Typical and dry years have temperature and rain alone; what that tells of evaporation is multiplied month by month, by %.2f to %.2f, so that it is as what was measured.", low, high))
+	}
+	return says
+}
+
 // Factors are by how much a month's evapotranspiration with all that was measured differs from the one that temperature
 // alone gives, 0.6 to 1.6; 1 where fewer than 60 days of the month tell. With them weather years, which hold
 // temperature and rain, stand for what was measured.
@@ -199,12 +212,25 @@ func (e Evaporation) Factors(r *weather.Record) (factors [12]float64, days [12]i
 
 // OfYear is the reference evapotranspiration of a weather year, mm a day, with a month's factors.
 func (p Place) OfYear(y weather.Scenario, factors [12]float64) []float32 {
-	out := make([]float32, min(len(y.Min), len(y.Max)))
+	et, _ := p.year(y, factors, false)
+	return et
+}
+
+// year is OfYear, and beside it, where that is asked for, what of it the sun drives.
+func (p Place) year(y weather.Scenario, factors [12]float64, sunlit bool) (et, sun []float32) {
+	et = make([]float32, min(len(y.Min), len(y.Max)))
+	if sunlit {
+		sun = make([]float32, len(et))
+	}
 	skies, psychro := newSkies(p), Psychrometric(Pressure(p.Elevation))
-	for i := range out {
+	for i := range et {
 		day := y.Start.Add(i)
 		a, _ := p.of(weather.Day{Min: quantity.Celsius(y.Min[i]), Max: quantity.Celsius(y.Max[i])}, skies.at(day.YearDay()), psychro)
-		out[i] = float32(float64(a.Reference()) * factors[day.Month()-1])
+		factor := factors[day.Month()-1]
+		et[i] = float32(float64(a.Reference()) * factor)
+		if sunlit {
+			sun[i] = float32(a.sunlit() * factor)
+		}
 	}
-	return out
+	return et, sun
 }

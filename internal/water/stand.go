@@ -19,30 +19,10 @@ type Stand struct {
 	Up       civil.Date // seedlings are up; 0 or before From: set out as plants
 	Plants   int
 	Settled  bool      // it stands from a season before: its roots are down, and nothing is watered in
-	Stages   Stages    // days; zero: the crop's own, stretched to From–To
 	Canopy   []float32 // share of its ground that it shades, by day from From; empty: as a full stand of its stage
 	Mulch    garden.Mulch
 	Wets     float64 // share of the ground that its watering wets
 	Waters   bool    // it is watered at all
-}
-
-// StagesAlong are the stages that a growth's progress gives: the crop's printed stages laid along progress, not along days, so that a cold spring
-// lengthens the first and a hot summer shortens the last.
-//
-//	progress  0 at planting to 1 at the end, by day, never falling
-func (c Crop) StagesAlong(progress []float64) Stages {
-	whole := Stages(c.Stages).Days()
-	var out Stages
-	reached, last := 0.0, 0.0
-	for i := range out {
-		reached += c.Stages[i] / whole
-		day := 0.0
-		for day < float64(len(progress)) && progress[int(day)] < reached-1e-9 {
-			day++
-		}
-		out[i], last = max(0, day-last), max(day, last)
-	}
-	return out
 }
 
 // Wetted is the share of a bed's ground that a way of watering wets, and Reaches what of the water given comes to the roots.
@@ -103,10 +83,7 @@ type course []Asks
 // course reckons it once for all weather years.
 func (s Stand) course(c Climate) course {
 	n := max(0, int(s.To-s.From))
-	stages := s.Stages
-	if stages.Days() <= 0 {
-		stages = s.Crop.StagesFor(n)
-	}
+	stages := s.Crop.StagesFor(n)
 	height := float64(s.Crop.Height)
 	basal := s.Crop.Basal
 	basal[1], basal[2] = c.Adjust(basal[1], height), c.Adjust(basal[2], height)

@@ -55,8 +55,10 @@ type Balance struct {
 	Measured civil.Date // the last day of the record that tells
 	Ground   []Thirst   // the thirstiest first; ground that is shared stands here once
 	NoRain   int        // days of the last thirty without a reading of rain, which count as dry
-	Guessed  int        // days of the last thirty without a temperature
+	Guessed  int        // days of the record among the last thirty that have no temperature
 	Notes    []string
+
+	warm civil.Date // the last day with a temperature
 }
 
 // staleDays is how old a record may be for a balance to be told from it.
@@ -89,7 +91,7 @@ func Today(q Question, r *weather.Record, log []Given, day civil.Date) (Balance,
 	if q.Climate == (Climate{}) {
 		q.Climate = Middling
 	}
-	days := measuredDays(q.Place, r, log, max(r.Days[0].Date, day-mornings), day, &out)
+	days := measuredDays(q, r, log, max(r.Days[0].Date, day-mornings), day, &out)
 	run := balancing{q: q, days: days, log: log, day: day}
 	if err := run.beds(&out); err != nil {
 		return out, err
@@ -103,6 +105,13 @@ func Today(q Question, r *weather.Record, log []Given, day civil.Date) (Balance,
 func (b *Balance) notes(r *weather.Record, run balancing) {
 	if b.NoRain > 3 {
 		b.Notes = append(b.Notes, fmt.Sprintf("%d of the last 30 days have no reading of rain and count as dry: log what fell.", b.NoRain))
+	}
+	if b.Guessed > 0 {
+		last := "none has any"
+		if b.warm > 0 {
+			last = "up to " + b.warm.Short()
+		}
+		b.Notes = append(b.Notes, fmt.Sprintf("%d of the last 30 days have no temperature: they take the mean evaporation of the last week that has (%s). Give the record again with them, or look at the soil a finger deep.", b.Guessed, last))
 	}
 	if late := int(b.Day - 1 - b.Measured); late > 0 {
 		b.Notes = append(b.Notes, fmt.Sprintf("The record ends on %s: the %d days since take its last week's evaporation and only the rain you logged.", b.Measured, late))
@@ -125,9 +134,10 @@ func (b *Balance) notes(r *weather.Record, run balancing) {
 type daily struct {
 	date     civil.Date
 	et, rain float64
+	sun      float64 // of et, what the sun drives
 }
 
-func measuredDays(p Place, r *weather.Record, log []Given, from, to civil.Date, out *Balance) []daily {
+func measuredDays(q Question, r *weather.Record, log []Given, from, to civil.Date, out *Balance) []daily {
 	own := map[civil.Date]float64{}
 	for _, g := range log {
 		if g.Rain != nil {
@@ -135,25 +145,30 @@ func measuredDays(p Place, r *weather.Record, log []Given, from, to civil.Date, 
 		}
 	}
 	var list []daily
-	var recent []float64
-	mean := func() float64 {
-		if len(recent) == 0 {
-			return 2
+	var recent []daily
+	mean := func() (et, sun float64) {
+		n := float64(len(recent))
+		if n == 0 {
+			return 2, 1
 		}
-		sum := 0.0
 		for _, v := range recent {
-			sum += v
+			et, sun = et+v.et/n, sun+v.sun/n
 		}
-		return sum / float64(len(recent))
+		return et, sun
 	}
 	for date := from; date < to; date++ {
-		one := daily{date: date, et: mean()}
-		known, rained := false, false
+		one := daily{date: date}
+		one.et, one.sun = mean()
+		known, rained := true, false
 		if at := int(date - r.Days[0].Date); at < len(r.Days) {
 			d := r.Days[at]
-			if et, _, ok := p.OfDay(d); ok {
-				one.et, known = float64(et), true
-				if recent = append(recent, one.et); len(recent) > 7 {
+			if q.Doubted {
+				d.HasRadiation = false
+			}
+			if known = d.HasTemp; known {
+				a, _ := q.Place.air(d)
+				one.et, one.sun, out.warm = float64(a.Reference()), a.sunlit(), date
+				if recent = append(recent, one); len(recent) > 7 {
 					recent = recent[1:]
 				}
 			}
@@ -259,7 +274,7 @@ func (b *balancing) run(bed int64, pieces []*piece) error {
 		given := b.given(bed, d.date, pieces)
 		for i, p := range pieces {
 			a := p.now.Asks
-			a.Reference, a.Rain, a.Water = d.et, d.rain, given[i]
+			a.Reference, a.Rain, a.Water = b.et(bed, d), d.rain, given[i]
 			if p.now.in {
 				a.Water += b.wateredIn(p, d.date)
 			}
@@ -277,11 +292,19 @@ func (b *balancing) run(bed int64, pieces []*piece) error {
 	for i, water := range b.given(bed, b.day, pieces) {
 		p := pieces[i]
 		for _, d := range recent {
-			p.lately += d.et / float64(len(recent))
+			p.lately += b.et(bed, d) / float64(len(recent))
 		}
 		p.column.soakToday(&p.state, p.now.Asks, b.log, bed, b.day, water)
 	}
 	return nil
+}
+
+// et is a bed's reference evapotranspiration of a day, by its light.
+func (b *balancing) et(bed int64, d daily) float64 {
+	if len(b.q.Light) == 0 {
+		return d.et
+	}
+	return shaded(d.et, d.sun, b.q.dark(bed, int(d.date.Month())))
 }
 
 // given is what each piece of a bed's ground was given on a day, mm, as it came to the roots.
