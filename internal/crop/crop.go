@@ -223,6 +223,7 @@ type Harvest struct {
 	Unit      string            // what people count: "root", "head", "kg", "bunch"
 	UnitMass  quantity.Kilogram // mass of one Unit
 	FirstYear int               // perennials: full harvest in this year after planting
+	FromBloom float64           // d, from the opening of its flowers to the first fruit fit to pick; 0 when nobody says
 }
 
 // Seed is what to buy.

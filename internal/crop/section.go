@@ -212,6 +212,7 @@ func (r *reading) harvest(sheet *crop) {
 	h.UnitMass = quantity.Kilogram(r.scalar("harvest.unit_mass", in.UnitMass, &mass, limits{0.0005, 30}, true))
 	h.StoreDays = int(math.Round(r.scalar("harvest.store", in.Store, &days, limits{0, 1500}, true)))
 	h.FirstYear = int(math.Round(r.scalar("harvest.first_year", in.FirstYear, &years, limits{1, 10}, r.crop.Perennial)))
+	h.FromBloom = r.scalar("harvest.from_bloom", in.FromBloom, &days, limits{2, 120}, false)
 	r.yield(in.Yield)
 }
 

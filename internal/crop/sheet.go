@@ -86,6 +86,7 @@ type crop struct {
 		Unit      string `toml:"unit"`
 		UnitMass  *datum `toml:"unit_mass"`
 		FirstYear *datum `toml:"first_year"`
+		FromBloom *datum `toml:"from_bloom"`
 	} `toml:"harvest"`
 	Seed struct {
 		Count       *datum `toml:"count"`

@@ -11,8 +11,11 @@ const (
 	establishedAt = 0.15 // progress from which a seedling counts as established; hardened set-outs start so
 	juvenileUntil = 0.50 // progress up to which heat and long days do not make it bolt
 	bulbsAt       = 0.60 // progress at which a bulb crop in long enough days begins to bulb
-	flowersAt     = 0.60 // progress at which a fruit crop flowers
+	flowersAt     = 0.60 // progress at which a fruit crop flowers of which nothing else is known (see flowering)
+	flowersNever  = 0.20 // progress before which none does
 	matureAt      = 0.85 // progress from which the harvested part is there to be spoiled
+	liftedAt      = 0.70 // progress from which tubers are worth lifting when frost takes their tops (see lifted)
+	swellsFrom    = 0.40 // progress from which they swell
 
 	setRun       = 3   // d, setting days in a row that set a crop of fruit
 	setPatience  = 21  // d, flowering without them after which the crop is lost
@@ -81,6 +84,19 @@ func LeastPicked(c *crop.Crop) float64 {
 		return min(part, worthwhile.days)
 	}
 	return part
+}
+
+// underground says whether what is harvested of a crop are tubers, safe in the ground when frost takes the tops and lifted once.
+func underground(c *crop.Crop) bool {
+	return c.Harvest.Part == "tuber" && c.Harvest.Manner != crop.Repeated && !c.Perennial
+}
+
+// lifted is the share of a full crop of tubers that are lifted at a progress, when a night takes their tops: they
+// swell evenly from two fifths of their time on. A frost that takes the tops of potatoes ends their growth, not the crop.
+//
+// Source: estimate; MSU-POTATO lifts potatoes for keeping after the vines have died, often of the first frost.
+func lifted(progress float64) float64 {
+	return min(max((progress-swellsFrom)/(1-swellsFrom), 0), 1)
 }
 
 // cause is why a planting ended as it did: finer than Fate, kept so that windows can give reasons.

@@ -25,6 +25,8 @@ type grower struct {
 	manner   crop.Manner
 	years    int // perennial: the harvest begins in this year
 	crown    bool
+	blooms   float64 // progress at which it flowers
+	lifts    bool    // underground
 	tender   float64 // progress from which it dies of as little cold as its flowers and pods, hardened or not; 0 when it does not
 	eased    float64 // °C by which hardening lowers what it stands
 	winter   bool    // NeedsWinter
@@ -69,7 +71,7 @@ func newGrower(o Option, v curves, days int) *grower {
 		g.checked = float32(*m.AirAtLeast)
 	}
 	h := o.Crop.Hardiness
-	g.tender = tenderAt(o.Crop)
+	g.blooms, g.tender, g.lifts = flowering(o), tenderAt(o), underground(o.Crop)
 	g.eased = eases(h)
 	if !o.Crop.Perennial {
 		g.patience = Patience(o.Crop, m)
@@ -146,6 +148,11 @@ func (g *grower) one(i int) packed {
 	}
 	plan := g.develop(up)
 	end, why := g.beforeHarvest(i, up, plan)
+	if eve := end - 1; why == frozenYoung && g.lifts && eve > up {
+		if progress := (now.growing[eve] - now.growing[up]) / g.needs; progress >= liftedAt-1e-9 {
+			plan.first, plan.worth, why = eve, plan.worth*lifted(progress), ready
+		}
+	}
 	if why != ready {
 		failed.cause = why
 		return failed
@@ -179,7 +186,7 @@ func (g *grower) develop(up int) course {
 		p.small = p.worth < smallestBulb
 	}
 	if g.now.setting != nil {
-		g.flowers = seek(sums, g.flowers, from+flowersAt*g.needs)
+		g.flowers = seek(sums, g.flowers, from+g.blooms*g.needs)
 		if f := g.flowers; f < n {
 			if int(g.now.setting[f])-f > setPatience {
 				p.noSet, target = f+setPatience, math.Inf(1)

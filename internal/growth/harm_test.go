@@ -3,8 +3,10 @@ package growth
 import (
 	"testing"
 
+	"kailyard/internal/civil"
 	"kailyard/internal/crop"
 	"kailyard/internal/quantity"
+	"kailyard/internal/weather"
 )
 
 // Nights near the killing temperature add up: one of half a degree above it takes 3/8 of the stand and no more; three
@@ -153,4 +155,41 @@ func spansOf(windows []Window) (out []string) {
 		out = append(out, w.Span.String())
 	}
 	return out
+}
+
+// Frost on the tops ends the growth of potatoes, not the crop: main-crop potatoes planted in May where the summer is short are lifted when
+// it comes, smaller than where it comes late (MSU-POTATO: dug after the vines have died, often of the first frost). Roots of carrots are not
+// so safe, nor is what had hardly begun to swell.
+func TestPotatoesAreLiftedWhenFrostTakesTheTops(t *testing.T) {
+	potato, ok := crop.Default().Find("potato")
+	if !ok {
+		t.Fatal("no potato")
+	}
+	season := civil.Season{Start: civil.Of(2027, 1, 1), Days: 365}
+	frost := civil.Of(2027, 9, 16)
+	year := weather.Scenario{Year: 2001, Start: season.Start.Add(-Lead)}
+	for i := range Lead + season.Days + Tail {
+		low, high := float32(9), float32(25)
+		if d := year.Start.Add(i); d < civil.Of(2027, 4, 20) || d > frost+20 {
+			low, high = -8, 2
+		} else if d == frost {
+			low = -5
+		}
+		year.Min, year.Max, year.Rain = append(year.Min, low), append(year.Max, high), append(year.Rain, 0)
+	}
+	c, err := NewClimate(season, 45.7, []weather.Scenario{year})
+	if err != nil {
+		t.Fatal(err)
+	}
+	table := Tabulate(c, []Option{{Crop: potato}})[0]
+	early, late, last := table.Outcome(civil.Of(2027, 5, 1), 0), table.Outcome(civil.Of(2027, 6, 1), 0), table.Outcome(civil.Of(2027, 7, 20), 0)
+	if early.Fate != Ready || early.Yield < 0.99 || early.First >= frost-1 {
+		t.Errorf("planted on 1 May: fate %v, first %v, yield %.2f", early.Fate, early.First, early.Yield)
+	}
+	if late.Fate != Ready || late.First != frost-1 || late.Yield < 0.5 || late.Yield > 0.99 {
+		t.Errorf("planted on 1 June: fate %v, first %v, yield %.2f", late.Fate, late.First, late.Yield)
+	}
+	if last.Fate != Frozen {
+		t.Errorf("planted on 20 July: fate %v", last.Fate)
+	}
 }

@@ -211,6 +211,7 @@ func (p *plant) grow(i int) packed {
 		size                   = -1.0
 		thermal                float64
 		last                   int
+		partly                 = 1.0 // of a full crop of tubers
 	)
 	span := max(int(math.Round(k.Harvest.Span.Mid())), 1)
 	speed := DayDevelopment(k.Cardinal, p.m.Reference-6, p.m.Reference+6)
@@ -272,7 +273,7 @@ func (p *plant) grow(i int) packed {
 			}
 			left *= spared
 		}
-		share *= left
+		share *= left * partly
 		out.cause, out.first, out.last, out.yield = ready, int16(firstPick-i), int16(ended-1-i), uint8(math.Round(255*share))
 		return out
 	}
@@ -283,6 +284,12 @@ func (p *plant) grow(i int) packed {
 		if p.c.hardened[p.y*n+d] {
 		}
 	}
+	blooms := flowersAt
+	if days := k.Harvest.FromBloom; days > 0 {
+		blooms = max(1-days*speed/needs, 0.2)
+	}
+	liftable := k.Harvest.Part == "tuber" && k.Harvest.Manner != crop.Repeated && !k.Perennial
+	var madeEve, nippedEve float64 // at the start of the day before
 	for d := up; d < n; d++ {
 		const eps = 1e-9
 		if k.DayLength.BulbsAbove != nil && d == forced {
@@ -293,7 +300,7 @@ func (p *plant) grow(i int) packed {
 			bulbing = p.c.hours[d] > float64(*k.DayLength.BulbsAbove) && waited <= bulbsAt*needs+1e-9
 			waits = !bulbing
 		}
-		if p.hasSet() && made >= flowersAt*needs-eps && !hasSet {
+		if p.hasSet() && made >= blooms*needs-eps && !hasSet {
 			if flowersFrom < 0 {
 				flowersFrom, flowered = d, d
 			}
@@ -319,7 +326,7 @@ func (p *plant) grow(i int) packed {
 		if mature = !waits && made-waited >= matureAt*needs-eps; mature {
 			kills, hardened, killed = h.Mature, standing, frozenHarvest
 		}
-		inFlower := fruits && h.Mature > h.Established && made >= flowersAt*needs-eps
+		inFlower := fruits && h.Mature > h.Established && made >= blooms*needs-eps
 		if fruits && h.Mature > h.Established && h.Overwinters && !juvenile {
 			inFlower = true // in bud
 		}
@@ -354,6 +361,10 @@ func (p *plant) grow(i int) packed {
 		case hurt.kill(taken):
 			if why = killed; firstPick < 0 {
 				why = frozenYoung
+				if liftable && d-1 > up && madeEve >= 0.7*needs-eps {
+					firstPick, nippedDays = d-1, nippedEve
+					partly = min((madeEve/needs-0.4)/0.6, 1)
+				}
 			}
 		case k.Biennial && spring >= springRun:
 			why = boltedSpring
@@ -395,6 +406,7 @@ func (p *plant) grow(i int) packed {
 		if !juvenile && k.Heat.BoltAbove != nil && firstPick < 0 { // the day was lived through
 			warmth, grownDays = warmth+math.Max(p.mean(d)-float64(*k.Heat.BoltAbove)+4, 0), grownDays+1
 		}
+		madeEve, nippedEve = made, nippedBefore
 		grown := p.growth(d)
 		if waits {
 			waited += grown
@@ -465,6 +477,12 @@ func drawCrop(t *rapid.T) Option {
 	}
 	if c.DayLength.BulbsAbove != nil {
 		c.DayLength.BulbsAbove = hours(rapid.Float64Range(11, 16).Draw(t, "bulbs"))
+	}
+	if rapid.Bool().Draw(t, "tubers") && c.DayLength.BulbsAbove == nil && !ripens(&c) {
+		c.Harvest.Part = "tuber"
+	}
+	if rapid.Bool().Draw(t, "age of fruit known") {
+		c.Harvest.FromBloom = float64(rapid.IntRange(3, 60).Draw(t, "age of fruit"))
 	}
 	c.Harvest.Manner = rapid.SampledFrom([]crop.Manner{crop.Once, crop.Repeated, crop.Keeps}).Draw(t, "manner")
 	c.Harvest.Span = crop.Range{Low: float64(rapid.IntRange(1, 40).Draw(t, "short span")), High: float64(rapid.IntRange(40, 60).Draw(t, "span"))}

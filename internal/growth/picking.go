@@ -35,7 +35,7 @@ func (g *grower) harvest(i, up, end int, p course, failed packed) packed {
 		failed.cause = boltedHeat
 		return failed
 	}
-	unhurt := max(1-meanSince(g.now.harvested.nips, g.now.harvested.sums, p.mature, p.first, cut), 0)
+	unhurt := max(1-meanSince(g.now.harvested.nips, g.now.harvested.sums, min(p.mature, p.first), p.first, cut), 0)
 	failed.cause = ready
 	failed.first, failed.last = int16(p.first-i), int16(cut-i)
 	failed.yield = uint8(math.Round(255 * share * p.worth * g.setShare(cut) * unhurt * cool))

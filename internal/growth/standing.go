@@ -18,14 +18,28 @@ func Patience(c *crop.Crop, m crop.Method) int {
 // that overwinters small, as broad beans do, when it is half grown and in bud. 0 for crops of which neither holds.
 //
 // Source: estimate; that broad beans are sown in late autumn so that they meet the winter small is common practice.
-func tenderAt(c *crop.Crop) float64 {
+func tenderAt(o Option) float64 {
+	c := o.Crop
 	switch h := c.Hardiness; {
 	case !ripens(c) || h.Mature <= h.Established:
 		return 0
 	case h.Overwinters:
 		return juvenileUntil
 	}
-	return flowersAt
+	return flowering(o)
+}
+
+// flowering is the progress at which an option flowers: a plant reckoned by its days to harvest in the weather for which they hold has as
+// many of them left as its first fruits need from flower to picking: beans a week, tomatoes and peppers half of their time and more. So
+// tomatoes set out early in a hot country have set before the heat, and what is set out into the heat does not.
+//
+// Source: BRITANNICA-VEG, the age of fruits at market maturity; 0.6 where nothing is known is an estimate.
+func flowering(o Option) float64 {
+	full, possible := Requirement(o)
+	if o.Crop.Harvest.FromBloom == 0 || !possible {
+		return flowersAt
+	}
+	return max(1-o.Crop.Harvest.FromBloom*referenceSpeed(o)/full, flowersNever)
 }
 
 // eases is the degrees by which hardening lowers what kills a growing plant, and with it the night that checks it.

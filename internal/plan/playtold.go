@@ -69,7 +69,7 @@ func (p *problem) tell(out *Plan, played *Played) {
 		if y.Success > 0 {
 			x.First, x.Last = y.First, y.Last
 		}
-		x.Success = y.Success
+		x.Success = min(x.Success, y.Success) // begun late it may do better, but no more is promised than for its day
 		x.Reasons = append(x.Reasons, whyLate(y, played.Years))
 	}
 	for i := range played.Wants {
