@@ -59,6 +59,7 @@ type commands struct {
 	Water   waterCmd   `cmd:"" group:"work" help:"How much water the beds want, whether tap and butt supply it, and which bed wants it today."`
 	Plan    planCmd    `cmd:"" group:"work" help:"Plan the season and keep the plan."`
 	Plans   plansCmd   `cmd:"" group:"work" help:"Other plans for the season beside the one as set: less ground, less work, surer."`
+	Gain    gainCmd    `cmd:"" group:"work" help:"How near the plan comes to what any plan could, where the rest goes, and what would help."`
 	Jobs    jobsCmd    `cmd:"" group:"work" help:"Read a week's jobs."`
 	Orders  ordersCmd  `cmd:"" group:"work" help:"Read what to buy, and by when."`
 	Note    noteCmd    `cmd:"" group:"work" help:"Write down what happened."`

@@ -26,6 +26,7 @@ type Helped struct {
 // helped is what would help, reckoned on the first request.
 type helped struct {
 	once sync.Once
+	told bool // under the result's lock
 	list []Helped
 	err  error
 }
@@ -33,7 +34,12 @@ type helped struct {
 // Helps is what would help the plan most, the best first, planned through from the plan as it is: another bed, more sun, a cover, a want
 // fewer. None where nothing brings a hundredth of the plan's value. It takes some seconds, and a minute and more in a large garden.
 func (r *Result) Helps() ([]Helped, error) {
-	r.help.once.Do(func() { r.help.list, r.help.err = r.helps() })
+	r.help.once.Do(func() {
+		r.help.list, r.help.err = r.helps()
+		r.mu.Lock()
+		r.help.told = true
+		r.mu.Unlock()
+	})
 	return r.help.list, r.help.err
 }
 
@@ -168,4 +174,14 @@ func (r *Result) helpSays(h plan.Help, hours quantity.Hour) string {
 		parts = append(parts, fmt.Sprintf("about %.0f h %s work", float64(by), map[bool]string{true: "more", false: "less"}[hours > 0]))
 	}
 	return upper(strings.Join(parts, "; ")) + "."
+}
+
+// NothingHelps says that nothing does.
+const NothingHelps = "Nothing that was tried brings a hundredth more: not another bed, more sun on one, a cover, nor a want fewer."
+
+// HelpsTold says whether what would help has been reckoned already.
+func (r *Result) HelpsTold() bool {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.help.told
 }

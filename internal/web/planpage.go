@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
-	"strings"
+	"regexp"
 
 	"kailyard/internal/drawing"
 	"kailyard/internal/season"
@@ -30,7 +30,7 @@ type portionRow struct {
 
 // planRoutes are the addresses about the plan as a whole.
 func (s *site) planRoutes() map[string]action {
-	return map[string]action{"GET /plan": s.plan}
+	return map[string]action{"GET /plan": s.plan, "GET /plan/helps": s.helps}
 }
 
 func (s *site) plan(w http.ResponseWriter, r *http.Request) error {
@@ -66,8 +66,10 @@ func shareWord(share float64) string {
 	return together(fmt.Sprintf("%.0f %%", 100*share))
 }
 
-// together keeps shares and their sign on one line.
-func together(text string) string { return strings.ReplaceAll(text, " %", "\u00a0%") }
+// together keeps figures and what they are of on one line.
+func together(text string) string { return figureOf.ReplaceAllString(text, "$1\u00a0") }
+
+var figureOf = regexp.MustCompile(`([0-9]) `)
 
 // portionStyle is how a part of all that is wanted is called and drawn: ground in leaf, ground fallow, and what is beyond the bed.
 type portionStyle struct {

@@ -56,6 +56,7 @@ var pageTypes = map[string]any{
 	"digging":   diggingPage{},
 	"water":     waterPage{},
 	"plan":      planPage{},
+	"helps":     helpsPage{},
 }
 
 // mustPages parses every template; a fault in one is a programmer's error.
