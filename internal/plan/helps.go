@@ -122,6 +122,7 @@ func resumed(in Input) (float64, error) {
 		return 0, err
 	}
 	s := newState(f)
+	s.onEveryYear()
 	s.resume()
 	return float64(s.value) / float64(point), nil
 }

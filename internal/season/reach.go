@@ -32,7 +32,7 @@ var portionMeans = map[string]string{
 	"rotation": "the ground that is free rests from its family",
 	"work":     "the work and the ground of what is planted, and what would bring less than those are worth",
 	"search":   "at most this could be left in the plan; part of it no plan can have",
-	"had":      "what the plan brings, in the mean of the weather years",
+	"had":      "what the plan brings over the weather years",
 }
 
 // Reaches is how near the plan comes to what any plan could, without where the rest goes; known is false for plans that do not know.

@@ -22,7 +22,7 @@ type helpRow struct {
 	Href, Do           string // where one does it
 }
 
-// bedsToWaitFor is the largest garden, in beds, in which what would help is reckoned while the browser waits.
+// bedsToWaitFor is the largest garden, in beds, in which where the rest goes and what would help are reckoned while the browser waits.
 const bedsToWaitFor = 60
 
 func (s *site) helps(w http.ResponseWriter, r *http.Request) error {

@@ -39,9 +39,14 @@ func (s *site) plan(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := planPage{frame: s.seasonFrame("How far the plan goes", r, now), Wanted: wantedSentence(now), Plan: s.Replan != nil}
-	reach, known := now.Reach()
-	if !known {
+	reach, known := now.Reaches()
+	switch {
+	case !known:
 		return s.render(w, http.StatusOK, "plan", p)
+	case len(now.Garden.Beds) > bedsToWaitFor:
+		reach.Untold = "Where the rest goes takes a while to reckon in so large a garden. In the shell: kailyard gain."
+	default:
+		reach, _ = now.Reach()
 	}
 	p.Says, p.Rest, p.Untold = together(reach.Says), together(reach.Rest), reach.Untold
 	if len(reach.Parts) > 0 {
