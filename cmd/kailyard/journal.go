@@ -92,7 +92,7 @@ func (c *noteCmd) water(entry *garden.Entry, g garden.Garden) error {
 			return usageError{flag + err.Error()}
 		}
 		entry.Depth = quantity.Metre(depth / 1000)
-		return nil
+		return believed(flag, *entry, 0, g.Site.Units)
 	}
 	bed, ok := g.Bed(entry.BedID)
 	if !ok {
@@ -100,6 +100,14 @@ func (c *noteCmd) water(entry *garden.Entry, g garden.Garden) error {
 	}
 	var err error
 	if entry.Volume, entry.Depth, err = water.ParseGiven(text, g.WateredBy(bed), g.Site.Supply, g.Site.Units); err != nil {
+		return usageError{flag + err.Error()}
+	}
+	return believed(flag, *entry, bed.Area(), g.Site.Units)
+}
+
+// believed asks an amount of water back that cannot be meant.
+func believed(flag string, entry garden.Entry, area quantity.SquareMetre, units quantity.System) error {
+	if err := water.Believable(entry, area, units); err != nil {
 		return usageError{flag + err.Error()}
 	}
 	return nil

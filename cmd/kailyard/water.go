@@ -163,8 +163,10 @@ func (c *waterTodayCmd) Run(ctx context.Context, e *env) error {
 	if len(w.Today.Ground) == 0 {
 		e.printf("  Nothing stands in the beds.\n")
 	}
-	for _, says := range w.Today.Notes {
-		e.printf("%s\n", wrapped(says, "", 92))
+	for _, list := range [][]string{w.Today.Notes, w.Rests} {
+		for _, says := range list {
+			e.printf("%s\n", wrapped(says, "", 92))
+		}
 	}
 	return nil
 }

@@ -48,6 +48,7 @@ type bedWaterJSON struct {
 	Typical    float64         `json:"typical_l"`
 	Dry        float64         `json:"dry_l"`
 	WateringIn float64         `json:"watering_in_l"`
+	Demand     float64         `json:"demand_l"`
 	Weeks      []waterWeekJSON `json:"weeks"`
 }
 
@@ -102,6 +103,7 @@ type waterTodayJSON struct {
 	Untold   string           `json:"why_not_told"`
 	Beds     []bedThirstJSON  `json:"beds"`
 	Stands   []bedStandWaters `json:"plantings"`
+	Basis    []string         `json:"basis"`
 	Notes    []string         `json:"notes"`
 }
 
@@ -137,7 +139,7 @@ func waterJSONOf(w *season.Water, beds []season.BedWater) waterJSON {
 		}
 	}
 	for _, b := range beds {
-		one := bedWaterJSON{b.Bed.Name, string(b.Way.By), float64(b.Need.Typical), float64(b.Need.Dry), float64(b.Need.WateringIn), []waterWeekJSON{}}
+		one := bedWaterJSON{b.Bed.Name, string(b.Way.By), float64(b.Need.Typical), float64(b.Need.Dry), float64(b.Need.WateringIn), float64(b.Need.Demand), []waterWeekJSON{}}
 		for _, week := range b.Need.Weeks {
 			told := waterWeekJSON{week.From, float64(week.Area), float64(week.In), amountJSON(week.Typical), amountJSON(week.Dry), []waterPartJSON{}}
 			for _, p := range week.Parts {
@@ -152,7 +154,7 @@ func waterJSONOf(w *season.Water, beds []season.BedWater) waterJSON {
 }
 
 func waterTodayOf(w *season.Water) waterTodayJSON {
-	v := waterTodayJSON{Day: w.Day, Measured: dateOrNil(w.Today.Measured), Untold: w.Untold, Beds: []bedThirstJSON{}, Stands: []bedStandWaters{}, Notes: orEmpty(w.Today.Notes)}
+	v := waterTodayJSON{Day: w.Day, Measured: dateOrNil(w.Today.Measured), Untold: w.Untold, Beds: []bedThirstJSON{}, Stands: []bedStandWaters{}, Basis: orEmpty(w.Rests), Notes: orEmpty(w.Today.Notes)}
 	for _, b := range w.Beds {
 		if b.Says != "" {
 			v.Beds = append(v.Beds, bedThirstJSON{b.Bed.Name, b.Now, float64(b.Give.Water), float64(b.Give.Depth), b.Give.Cans, b.Give.Minutes, b.Says})

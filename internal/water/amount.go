@@ -68,3 +68,30 @@ func ran(minutes float64, w garden.Watering, s garden.Supply) (quantity.Litre, q
 	}
 	return 0, 0, fmt.Errorf("this bed is watered with a can; write cans or litres, or tell the drip line, sprinkler or hose it has")
 }
+
+// More than this is asked back as a slip of the pen: rain that fell in a day only in a few storms of the world, and water that no bed takes
+// in a day, mm. Source: common practice
+const (
+	mostFell  = 500
+	mostGiven = 150
+)
+
+// Believable asks an entry of rain or a watering back that cannot be meant.
+//
+//	area  of the bed that was given it; 0: not known
+func Believable(e garden.Entry, area quantity.SquareMetre, units quantity.System) error {
+	depth := quantity.Millimetre(1000 * e.Depth)
+	switch {
+	case e.Kind == garden.Rained && depth > mostFell:
+		return fmt.Errorf("%s is more rain than falls in a day but in the worst storms of the world; was a figure or the unit mistyped? What fell over several days goes into an entry for each", units.Rain(depth))
+	case e.Kind != garden.Watered:
+		return nil
+	}
+	if depth <= 0 && area > 0 {
+		depth = quantity.Millimetre(float64(e.Volume) / float64(area))
+	}
+	if depth > mostGiven {
+		return fmt.Errorf("%s over the bed is more than ground takes in a day (%s); was a figure or the unit mistyped? What was given over several days goes into an entry for each", units.Rain(depth), units.Rain(mostGiven))
+	}
+	return nil
+}

@@ -77,7 +77,7 @@ func (p Place) of(d weather.Day, s sky, psychro float64) (Air, Basis) {
 	case d.Air.Has&weather.HasSunshine != 0:
 		solar, b.Radiation = SolarFromSunshine(s.ra, d.Air.Sunshine, s.daylight), SolarSunshine
 	default:
-		solar, b.Radiation = SolarFromRange(d.Min, d.Max, s.ra, p.Setting), SolarTemperature
+		solar, b.Radiation = SolarFromRange(d.Min, d.Max, s.ra), SolarTemperature
 	}
 	a.Vapour, b.Humidity = p.vapour(d)
 	if a.Wind = usualWind; d.Air.Has&weather.HasWind != 0 {

@@ -73,3 +73,27 @@ func TestParseGiven(t *testing.T) {
 		}
 	}
 }
+
+// Rain and waterings that cannot be meant are asked back with what they come to; great ones that happen are taken.
+func TestBelievable(t *testing.T) {
+	rain := func(mm float64) garden.Entry {
+		return garden.Entry{Kind: garden.Rained, Depth: quantity.Metre(mm / 1000)}
+	}
+	inches := garden.Entry{Kind: garden.Watered, Depth: 20 * 0.0254}
+	for _, c := range []struct {
+		e    garden.Entry
+		area quantity.SquareMetre
+		asks bool
+	}{
+		{rain(12), 0, false}, {rain(300), 0, false}, {rain(900), 0, true}, {inches, 6, true}, {inches, 0, true},
+		{garden.Entry{Kind: garden.Watered, Depth: 0.05}, 6, false}, {garden.Entry{Kind: garden.Watered, Volume: 300}, 6, false},
+		{garden.Entry{Kind: garden.Watered, Volume: 3000}, 6, true}, {garden.Entry{Kind: garden.Watered, Volume: 3000}, 0, false}, {garden.Entry{Kind: garden.Sowed}, 6, false},
+	} {
+		if err := Believable(c.e, c.area, quantity.Metric); (err != nil) != c.asks {
+			t.Errorf("%+v: %v", c.e, err)
+		}
+	}
+	if err := Believable(inches, 6, quantity.US); err == nil || err.Error()[:5] != "20 in" {
+		t.Error(err)
+	}
+}

@@ -45,7 +45,6 @@ func (a Air) sunlit() float64 {
 type Place struct {
 	Latitude  float64 // degrees, north positive
 	Elevation quantity.Metre
-	Setting   Setting // empty: interior
 	// DewBelow is how far the dew point lies below the night's minimum where humidity is not measured: 0 in humid
 	// country, 2 °C where it is arid. Source: FAO56 (chapter 3, and annex 6)
 	DewBelow quantity.Celsius

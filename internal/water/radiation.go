@@ -12,16 +12,6 @@ import (
 // Source: FAO56 eq. 20
 const MillimetresPerMegajoule = 0.408
 
-// Setting says how the sea moderates a place: it decides what the day's range of temperature tells of the sun.
-type Setting string
-
-// The settings.
-const (
-	Interior Setting = "interior" // land masses dominate; where nothing is told
-	Coast    Setting = "coast"    // on or beside a large body of water
-	Island   Setting = "island"   // small, below 100 m
-)
-
 // Daylight is the longest the sun can shine in a day.
 //
 //	latitude  degrees, north positive
@@ -51,21 +41,14 @@ func SolarFromSunshine(ra quantity.MegajoulePerSquareMetre, sunshine, daylight q
 }
 
 // SolarFromRange is the sun's radiation on the ground from the day's range of temperature: clear days are warm and
-// their nights cold. On an island it is a share of what comes from above.
+// their nights cold. It is as inland: by the sea, where nights are mild, it gives less than there is.
 //
 //	low, high  °C; high below low counts as without range
 //	result     MJ/m² and day, never above the clear sky's at sea level
 //
-// Source: FAO56 eq. 50 (0.16 interior, 0.19 coast) and 51 (island)
-func SolarFromRange(low, high quantity.Celsius, ra quantity.MegajoulePerSquareMetre, setting Setting) quantity.MegajoulePerSquareMetre {
-	adjustment := sun.Inland
-	switch setting {
-	case Coast:
-		adjustment = sun.Coastal
-	case Island:
-		return max(0, min(0.7*ra-4, 0.75*ra))
-	}
-	return sun.FromRange(low, high, ra, 0, adjustment)
+// Source: FAO56 eq. 50 (0.16, interior)
+func SolarFromRange(low, high quantity.Celsius, ra quantity.MegajoulePerSquareMetre) quantity.MegajoulePerSquareMetre {
+	return sun.FromRange(low, high, ra, 0, sun.Inland)
 }
 
 // NetShortwave is what a grass with albedo 0.23 keeps of the sun.
@@ -109,20 +92,4 @@ func NetLongwave(low, high quantity.Celsius, vapour float64, solar, clear quanti
 func fourth(t quantity.Celsius) float64 {
 	kelvin := float64(t) + 273.16
 	return 4.903e-9 * kelvin * kelvin * kelvin * kelvin
-}
-
-// SoilHeatOfMonth is the heat that goes into the ground in a month, MJ/m² and day: of a day or ten it is nothing.
-//
-//	before, after  °C, mean of the month before and of the month after
-//
-// Source: FAO56 eq. 43
-func SoilHeatOfMonth(before, after quantity.Celsius) quantity.MegajoulePerSquareMetre {
-	return quantity.MegajoulePerSquareMetre(0.07 * float64(after-before))
-}
-
-// SoilHeatSoFar is SoilHeatOfMonth where the month after is not known.
-//
-// Source: FAO56 eq. 44
-func SoilHeatSoFar(before, month quantity.Celsius) quantity.MegajoulePerSquareMetre {
-	return quantity.MegajoulePerSquareMetre(0.14 * float64(month-before))
 }

@@ -83,14 +83,3 @@ func VapourFromMaxHumidity(low quantity.Celsius, humidityMax float64) float64 {
 func VapourFromMeanHumidity(low, high quantity.Celsius, humidity float64) float64 {
 	return humidity / 100 * MeanSaturation(low, high)
 }
-
-// VapourFromPsychrometer is what the air holds, from a dry and a wet thermometer.
-//
-//	dry, wet     °C
-//	pressure     kPa
-//	coefficient  1/°C: 0.000662 for a ventilated instrument at 5 m/s, 0.0008 in a screen, 0.0012 indoors
-//
-// Source: FAO56 eq. 15 and 16
-func VapourFromPsychrometer(dry, wet quantity.Celsius, pressure, coefficient float64) float64 {
-	return SaturationVapourPressure(wet) - coefficient*pressure*float64(dry-wet)
-}

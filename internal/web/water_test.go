@@ -9,6 +9,7 @@ import (
 
 	"kailyard/internal/civil"
 	"kailyard/internal/garden"
+	"kailyard/internal/quantity"
 )
 
 // The water of the storybook: a butt, a can, drip lines along the fence; a shower, and a bed that was watered.
@@ -64,7 +65,7 @@ func TestWaterIsLogged(t *testing.T) {
 		t.Fatalf("%d entries", len(s.entries))
 	}
 	for _, c := range []struct{ what, water, on, says string }{
-		{"rain", "much", storyToday, "amount of"}, {"rain", "", storyToday, "needed"}, {"rain", "12 L", storyToday, "error-water"}, {"1", "20 min", storyToday, "can"}, {"rain", "9000 mm", storyToday, "check the depth"},
+		{"rain", "much", storyToday, "amount of"}, {"rain", "", storyToday, "needed"}, {"rain", "12 L", storyToday, "error-water"}, {"1", "20 min", storyToday, "can"}, {"rain", "9000 mm", storyToday, "more rain than falls"}, {"rain", "900 mm", storyToday, "more rain than falls"}, {"3", "20 in", storyToday, "more than ground takes"},
 		{"99", "20 L", storyToday, "Choose"}, {"rain", "5 mm", "2027-06-16", "still to come"}, {"3", "-5 L", storyToday, "error-water"},
 	} {
 		w := send(h, "/water/log", url.Values{"what": {c.what}, "water": {c.water}, "on": {c.on}})
@@ -119,5 +120,21 @@ func TestWaterOfAWeekWithoutJobs(t *testing.T) {
 	}
 	if page := words(parse(t, get(t, h, "/water"))); !strings.Contains(page, "the week from 14 Jun") {
 		t.Error("the week of 15 June 2027 is not told from its Monday")
+	}
+}
+
+// A tap comes back by the minute, as it is measured.
+func TestTapComesBackAsTold(t *testing.T) {
+	for told, units := range map[string]quantity.System{"12 L/min": quantity.Metric, "3 gal/min": quantity.US, "7.5 L/min": quantity.Metric} {
+		v, err := quantity.ParseFlow(told, units)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := tapFlow(units)(v); got != told {
+			t.Errorf("%q comes back as %q", told, got)
+		}
+	}
+	if got := tapFlow(quantity.Metric)(101); got != "101 L/h" {
+		t.Error(got)
 	}
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math"
 	"net/http"
 	"strconv"
 
@@ -61,6 +62,7 @@ func (a *answers) cameDown(name string, v *garden.Entry, g garden.Garden) {
 			a.fault(name, err)
 		}
 		v.Depth = quantity.Metre(depth / 1000)
+		a.believed(name, *v, 0)
 		return
 	}
 	b, ok := g.Bed(v.BedID)
@@ -70,6 +72,15 @@ func (a *answers) cameDown(name string, v *garden.Entry, g garden.Garden) {
 	}
 	var err error
 	if v.Volume, v.Depth, err = water.ParseGiven(text, g.WateredBy(b), g.Site.Supply, a.units); err != nil {
+		a.fault(name, err)
+		return
+	}
+	a.believed(name, *v, b.Area())
+}
+
+// believed asks an amount of water back that cannot be meant.
+func (a *answers) believed(name string, v garden.Entry, area quantity.SquareMetre) {
+	if err := water.Believable(v, area, a.units); err != nil {
 		a.fault(name, err)
 	}
 }
@@ -98,6 +109,23 @@ func measured[T ~float64](a *answers, name string, parse func(string, quantity.S
 		a.fault(name, err)
 	}
 	return v
+}
+
+// tapFlow prints a tap's rate as taps are measured: by the minute, where that is a round figure.
+func tapFlow(u quantity.System) func(quantity.LitrePerHour) string {
+	return func(f quantity.LitrePerHour) string {
+		for _, unit := range []struct {
+			word string
+			of   float64
+		}{{"L/min", 60}, {"gal/min", 60 * quantity.LitresPerGallon}} {
+			n := float64(f) / unit.of
+			text := strconv.FormatFloat(math.Round(10*n)/10, 'f', -1, 64) + " " + unit.word
+			if back, err := quantity.ParseFlow(text, u); err == nil && back == f && (unit.word[0] == 'g') == (u == quantity.US) {
+				return text
+			}
+		}
+		return u.ExactFlow(f)
+	}
 }
 
 // exact is a quantity as it can be typed again; nothing for 0.
@@ -149,7 +177,7 @@ func waterFactGroups(g garden.Garden) []fieldGroup {
 	v, u := g.Site.Supply, g.Site.Units
 	return []fieldGroup{
 		{Title: "Where it comes from", Fields: []*field{
-			{Name: "tap", Label: "The tap gives", Kind: "text", Value: exact(v.Tap, u.ExactFlow), Hint: "“12 L/min” or “3 gal/min”."},
+			{Name: "tap", Label: "The tap gives", Kind: "text", Value: exact(v.Tap, tapFlow(u)), Hint: "“12 L/min” or “3 gal/min”."},
 			{Name: "can", Label: "The watering can holds", Kind: "text", Value: exact(v.Can, u.ExactVolume), Hint: "“10 L” or “2 gal”."},
 			{Name: "roof", Label: "Roof that drains into the tank", Kind: "text", Value: exact(v.Roof, u.ExactArea), Hint: "“24 m²” or “260 sq ft”, seen from above."},
 			{Name: "tank", Label: "The tank holds", Kind: "text", Value: exact(v.Tank, u.ExactVolume), Hint: "“300 L” or “80 gal”; butts and barrels together."},

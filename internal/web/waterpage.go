@@ -98,6 +98,8 @@ func (s *site) waterShow(w http.ResponseWriter, r *http.Request) error {
 			line.Empty = week.Area <= 0
 			line.Parts, line.In = water.TellParts(week, b.Way, v.Site.Supply, u), water.TellIn(week, u)
 			line.None = len(line.Parts) == 0 && !line.Empty
+		} else {
+			line.Empty = len(b.Need.Weeks) == 0
 		}
 		p.Beds = append(p.Beds, line)
 	}
