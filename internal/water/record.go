@@ -82,7 +82,6 @@ const mostAbove = 0.2
 func Evaporate(p Place, r *weather.Record) Evaporation {
 	if n, doubted := wrongUnit(p, r); doubted {
 		out := p.evaporate(r, true)
-		n.Says = "Radiation was left out. " + n.Says
 		out.Notes = []weather.Note{n}
 		return out
 	}
