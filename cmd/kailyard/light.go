@@ -182,7 +182,8 @@ func basesSay(beds []bedLightJSON) string {
 		words string
 	}{
 		{light.Seen, "As you saw them, in the months you looked: "}, {light.Near, "By what you saw in the nearest month: "},
-		{light.Reckoned, "Reckoned from what is told of shade, slope and skyline: "}, {light.Told, "From the hours told for the season: "},
+		{light.Reckoned, "Reckoned from what is told of shade, slope and skyline: "},
+		{light.Lowered, "Reckoned, and lowered because less was seen in a near month: "}, {light.Told, "From the hours told for the season: "},
 	} {
 		if len(named[of.basis]) > 0 {
 			says += of.words + strings.Join(named[of.basis], ", ") + ". "
@@ -208,7 +209,7 @@ func (e *env) lightOfBed(y light.Year, bed garden.Bed, v bedLightJSON) {
 			}
 		}
 	}
-	hours := light.InSeason(y.Garden.Site.Latitude, y.Bed(bed)).Hours
+	hours := y.Sun(bed)
 	well, less := light.Grows(wanted, hours)
 	for _, of := range []struct{ says, names string }{
 		{"Light enough for: ", kindNames(well)}, {"With less to eat, and later, by the share of their full yield: ", strings.Join(light.LessOf(less, hours), ", ")},

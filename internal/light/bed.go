@@ -3,10 +3,12 @@ package light
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
+	"kailyard/internal/sun"
 )
 
 // Basis is what a bed's light rests on.
@@ -17,6 +19,7 @@ const (
 	Seen     Basis = "seen"     // the person saw it in that month
 	Near     Basis = "near"     // as they saw it in the nearest month they looked, and nothing is told that throws shade
 	Reckoned Basis = "reckoned" // from what is told of shade, slope and skyline
+	Lowered  Basis = "lowered"  // reckoned, and lowered because less was seen in a near month than is reckoned for it
 	Told     Basis = "told"     // the hours the person gave for the whole season
 )
 
@@ -24,7 +27,7 @@ const (
 // reckoned, and what is reckoned before the hours told for the season:
 //
 //   - a month in which the sun was seen has the hours seen;
-//   - other months, where any shade, slope or skyline is told, are as reckoned;
+//   - other months, where any shade, slope or skyline is told, are as reckoned, or lowered by what was seen: see lowered;
 //   - where none is, they have the share of the open sky's hours of the nearest month seen;
 //   - where nobody looked either, the hours told for the season, longer and shorter as the open day is.
 func (y Year) Bed(b garden.Bed) [12]Month {
@@ -43,7 +46,7 @@ func (y Year) used(b garden.Bed, m int, reckoned [12]Month) Month {
 		return Month{Hours: hours, Basis: Seen}
 	}
 	if len(y.Garden.Shades) > 0 || !y.Garden.Site.Lie.Level() {
-		return reckoned[m]
+		return y.lowered(b, m, reckoned)
 	}
 	if share, ok := y.nearest(b, m); ok {
 		return Month{Hours: share * y.Open[m].Hours, Basis: Near}
@@ -57,11 +60,20 @@ func (y Year) used(b garden.Bed, m int, reckoned [12]Month) Month {
 
 // nearest is the share of the open day's sun in the month nearest to one in which somebody looked.
 func (y Year) nearest(b garden.Bed, m int) (share quantity.Hour, ok bool) {
+	return nearestSeen(b, m, func(near int, hours quantity.Hour) (quantity.Hour, bool) {
+		return min(1, hours/max(y.Open[near].Hours, 1e-9)), y.Open[near].Hours > 0
+	})
+}
+
+// nearestSeen is the mean of what is made of the hours seen in the month, or the two months equally far, nearest to one.
+func nearestSeen(b garden.Bed, m int, of func(near int, hours quantity.Hour) (quantity.Hour, bool)) (mean quantity.Hour, ok bool) {
 	for away := 1; away <= 6; away++ {
 		sum, n := quantity.Hour(0), 0
-		for _, near := range []int{(m + 12 - away) % 12, (m + away) % 12} {
-			if hours, seen := b.SeenIn(time.Month(near + 1)); seen && y.Open[near].Hours > 0 {
-				sum, n = sum+min(1, hours/y.Open[near].Hours), n+1
+		for _, near := range slices.Compact([]int{(m + 12 - away) % 12, (m + away) % 12}) {
+			if hours, seen := b.SeenIn(time.Month(near + 1)); seen {
+				if made, ok := of(near, hours); ok {
+					sum, n = sum+made, n+1
+				}
 			}
 		}
 		if n > 0 {
@@ -71,13 +83,47 @@ func (y Year) nearest(b garden.Bed, m int) (share quantity.Hour, ok bool) {
 	return 0, false
 }
 
-// reckoned is the mean over the bed's ground.
-func (y Year) reckoned(b garden.Bed) (of [12]Month) {
-	parts := partsOf(b, y.Grid)
-	for m := range of {
-		of[m] = Month{quantity.Hour(mean(y.Hours[m], parts)), quantity.MegajoulePerSquareMetre(mean(y.Energy[m], parts)), Reckoned}
+// How what was seen in a month lowers what is reckoned for others. Something that is not told stands in the sun's way. What hides
+// the sun where it stands high hides it where it stands lower, too: there the share holds fully. Where the sun stands higher it may
+// come over: the share holds fully up to likeHeight degrees, and less and less up to otherHeight, from where it does not count.
+// Less than looked is what a person who looks to the half hour may be wrong by (estimates).
+const (
+	likeHeight, otherHeight               = 10., 30.
+	looked                  quantity.Hour = 0.5
+)
+
+// lowered is what counts for a month in which nobody looked: as reckoned, and where in the nearest month in which somebody did
+// less was seen than is reckoned for that, less by the same share.
+func (y Year) lowered(b garden.Bed, m int, reckoned [12]Month) Month {
+	share, ok := nearestSeen(b, m, func(near int, hours quantity.Hour) (quantity.Hour, bool) {
+		if reckoned[near].Hours <= looked { // nothing can be missing
+			return 1, reckoned[near].Hours > 0
+		}
+		if hours > reckoned[near].Hours-looked {
+			return 1, true
+		}
+		higher := noonHeight(y.Garden.Site.Latitude, m) - noonHeight(y.Garden.Site.Latitude, near)
+		holds := max(0, min(1, (otherHeight-higher)/(otherHeight-likeHeight)))
+		return 1 - quantity.Hour(holds)*(1-hours/reckoned[near].Hours), true
+	})
+	if !ok || share > 1-1e-9 {
+		return reckoned[m]
 	}
-	return of
+	return Month{Hours: share * reckoned[m].Hours, Basis: Lowered}
+}
+
+// noonHeight is how high the sun of a month stands at noon, degrees.
+func noonHeight(latitude float64, m int) float64 {
+	d := sun.UsualDay(anyYear, time.Month(m+1))
+	return sun.At(latitude, 0, float64(d)+0.5).Altitude
+}
+
+// reckoned is the mean over the bed's ground.
+func (y Year) reckoned(b garden.Bed) [12]Month {
+	if of, ok := y.beds[outlineOf(b)]; ok {
+		return of
+	}
+	return y.bedYear(b, y.hoursOn(b))
 }
 
 // energy is what comes with other hours than those reckoned: direct light in proportion, the sky's as it is.
@@ -110,7 +156,7 @@ func (y Year) Differs(b garden.Bed) string {
 		hours := y.Garden.Site.Units.Hours
 		switch off := reckoned[m].Hours - seen; {
 		case off > aGap:
-			return fmt.Sprintf("In %s you saw %s of sun, and %s are reckoned: something that throws shade is not told, or higher than told. What you saw counts.", month, hours(seen), hours(reckoned[m].Hours))
+			return fmt.Sprintf("In %s you saw %s of sun, and %s are reckoned: something that throws shade is not told, or higher than told. What you saw counts, and lowers the other months in the same measure, less where the sun stands higher.", month, hours(seen), hours(reckoned[m].Hours))
 		case off < -aGap:
 			return fmt.Sprintf("In %s you saw %s of sun, and only %s are reckoned: something is told as higher, nearer or denser than it is. What you saw counts.", month, hours(seen), hours(reckoned[m].Hours))
 		}

@@ -35,20 +35,20 @@ type Verdict struct {
 // and of leaf crops (3–4 h: part shade), CSU-1819 for their order.
 var classes = map[Use]crop.Light{Fruit: {Needs: 8, Least: 6}, Root: {Needs: 6, Least: 4}, Leaf: {Needs: 5, Least: 3}}
 
-// GoodFor tells what grows with so many hours of direct sun a day over the season, and how well, by the rule of Share.
-func GoodFor(hours quantity.Hour) Verdict {
-	share := func(u Use) float64 { return Share(hours, classes[u]) }
+// GoodFor tells what grows in the sun of a season's months, and how well, by the rule of Share.
+func GoodFor(sun Sun) Verdict {
+	share := func(u Use) float64 { return sun.Share(classes[u]) }
 	fruit, root, leaf := share(Fruit), share(Root), share(Leaf)
 	switch {
-	case fruit >= 1:
+	case fruit >= 1-nearlyAll:
 		return Verdict{Use: Fruit, Full: true, Says: "Sun enough for everything, tomatoes, peppers and squashes too.", Source: "TOH-SUN"}
 	case fruit > 0:
 		return Verdict{Use: Fruit, Full: false, Says: "Fruiting crops do here, later and with less to pick than in full sun: " + CountedOn(fruit) + ". Roots, peas and leaves have all they want.", Source: "ASKEXT-SUN"}
-	case root >= 1:
+	case root >= 1-nearlyAll:
 		return Verdict{Use: Root, Full: true, Says: "Too little for tomatoes, peppers and squashes; roots, peas and leaves do well.", Source: "TOH-SUN"}
 	case root > 0:
 		says := "leaf crops have all they want."
-		if leaf < 1 {
+		if leaf < 1-nearlyAll {
 			says = fmt.Sprintf("leaf crops, such as lettuce, spinach, chard and kale, do better: about %.0f %%.", 100*leaf)
 		}
 		return Verdict{Use: Root, Full: false, Says: "Too little for tomatoes, peppers and squashes. Roots and peas do here, smaller and later: " + CountedOn(root) + "; " + says, Source: "SHADE-VEG"}
@@ -60,12 +60,27 @@ func GoodFor(hours quantity.Hour) Verdict {
 		"leaf mould, a place for pots to harden off, or shade plants that are not for eating."}
 }
 
-// Grows parts crops by what they want: those for which the hours of direct sun are enough, and those that do with less to eat.
-// What would not do is in neither.
-func Grows(crops []*crop.Crop, hours quantity.Hour) (well, less []*crop.Crop) {
+// spare tells where hours above what a use wants do not count, and what those that do come to: for the first use of which less is
+// counted on than the plain mean would have; empty where there is none.
+func spare(sun Sun, hours func(quantity.Hour) string) string {
+	for _, of := range []struct {
+		use   Use
+		words string
+	}{{Fruit, "fruiting crops"}, {Root, "roots and peas"}, {Leaf, "leaf crops"}} {
+		wants, counts := classes[of.use], sun.For(classes[of.use])
+		if Share(sun.Mean(), wants)-Share(counts, wants) > 0.005 {
+			return fmt.Sprintf(" Of its %s a day over the season %s count for %s: hours above the %s they need do not make up for darker months.", hours(sun.Mean()), hours(counts), of.words, hours(wants.Needs))
+		}
+	}
+	return ""
+}
+
+// Grows parts crops by what they want: those for which the direct sun is enough, and those that do with less to eat. What would
+// not do is in neither.
+func Grows(crops []*crop.Crop, sun Sun) (well, less []*crop.Crop) {
 	for _, c := range crops {
-		switch share := Share(hours, c.Light); {
-		case share >= 1:
+		switch share := sun.Share(c.Light); {
+		case share >= 1-nearlyAll:
 			well = append(well, c)
 		case share > 0:
 			less = append(less, c)
@@ -74,11 +89,14 @@ func Grows(crops []*crop.Crop, hours quantity.Hour) (well, less []*crop.Crop) {
 	return well, less
 }
 
+// nearlyAll is rounding of means.
+const nearlyAll = 1e-9
+
 // LessOf names the kinds of crops that do with less to eat, each once, with the share of the yield that is counted on.
-func LessOf(less []*crop.Crop, hours quantity.Hour) (names []string) {
+func LessOf(less []*crop.Crop, sun Sun) (names []string) {
 	had := map[string]bool{}
 	for _, c := range less {
-		if name := fmt.Sprintf("%s (%.0f %%)", c.Kind, 100*Share(hours, c.Light)); !had[name] {
+		if name := fmt.Sprintf("%s (%.0f %%)", c.Kind, 100*sun.Share(c.Light)); !had[name] {
 			had[name] = true
 			names = append(names, name)
 		}

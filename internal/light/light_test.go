@@ -86,7 +86,7 @@ func TestWhichIsUsed(t *testing.T) {
 	}
 	g.Shades = []garden.Shade{house()}
 	y, of = bases(g)
-	if of[5].Basis != Seen || of[0].Basis != Reckoned {
+	if of[5].Basis != Seen || of[0].Basis != Lowered {
 		t.Errorf("June %+v, January %+v", of[5], of[0])
 	}
 	if says := y.Differs(g.Beds[0]); !strings.Contains(says, "In June you saw 4 h of sun, and") || !strings.Contains(says, "not told") {
@@ -149,17 +149,17 @@ func TestGoodFor(t *testing.T) {
 	for hours, want := range map[quantity.Hour]Use{
 		14: Fruit, 8: Fruit, 6.5: Fruit, 5.96: Fruit, 5.9: Root, 5: Root, 4.9: Root, 4: Root, 3.9: Leaf, 3.5: Leaf, 3: Leaf, 2.9: Nothing, 2: Nothing, 1: Nothing, 0: Nothing,
 	} {
-		if got := GoodFor(hours); got.Use != want || got.Says == "" {
+		if got := GoodFor(Sun{hours}); got.Use != want || got.Says == "" {
 			t.Errorf("%v h: %+v, want %s", hours, got, want)
 		}
 	}
-	if !strings.Contains(GoodFor(1.5).Says, "will not do") {
+	if !strings.Contains(GoodFor(Sun{1.5}).Says, "will not do") {
 		t.Error("one or two hours are not told plainly")
 	}
-	if says := GoodFor(3.5).Says; !strings.Contains(says, "lettuce") || !strings.Contains(says, "about 70 % of the yield is counted on") { // 3.5 of 5 h
+	if says := GoodFor(Sun{3.5}).Says; !strings.Contains(says, "lettuce") || !strings.Contains(says, "about 70 % of the yield is counted on") { // 3.5 of 5 h
 		t.Errorf("part shade: %s", says)
 	}
-	if GoodFor(7).Full || !GoodFor(9).Full {
+	if GoodFor(Sun{7}).Full || !GoodFor(Sun{9}).Full {
 		t.Error("7 h are not full sun, 9 are")
 	}
 }
@@ -168,11 +168,11 @@ func TestGoodFor(t *testing.T) {
 // tomatoes do not; in full sun all do well.
 func TestGrows(t *testing.T) {
 	all := crop.Default().All()
-	if well, less := Grows(all, 2.9); len(well)+len(less) != 0 {
+	if well, less := Grows(all, Sun{2.9}); len(well)+len(less) != 0 {
 		t.Errorf("with 2.9 h %d crops do", len(well)+len(less))
 	}
 	does := map[string]bool{}
-	well, less := Grows(all, 4.2)
+	well, less := Grows(all, Sun{4.2})
 	for _, c := range append(well, less...) {
 		does[c.ID] = true
 	}
@@ -182,7 +182,7 @@ func TestGrows(t *testing.T) {
 	if _, ok := crop.Default().Find("tomato-staked"); !ok {
 		t.Error("the catalogue has no such tomato")
 	}
-	if well, _ := Grows(all, 10); len(well) != len(all) {
+	if well, _ := Grows(all, Sun{10}); len(well) != len(all) {
 		t.Errorf("in full sun %d of %d crops do well", len(well), len(all))
 	}
 }
@@ -300,5 +300,20 @@ func BenchmarkRemedies(b *testing.B) {
 	b.ResetTimer()
 	for range b.N {
 		y.Remedies(g.Beds[0])
+	}
+}
+
+// BenchmarkBed is what the beds of a plot ask beside its cells: here one under twelve things.
+func BenchmarkBed(b *testing.B) {
+	g := plot()
+	for i := range 6 {
+		tree, box := cherry(), house()
+		tree.X, box.X = quantity.Metre(5*i), quantity.Metre(6*i)
+		g.Shades = append(g.Shades, tree, box)
+	}
+	y := Reckon(g, SunshineOf(g.Site, nil))
+	b.ResetTimer()
+	for range b.N {
+		y.hoursOn(g.Beds[0])
 	}
 }

@@ -44,27 +44,47 @@ const (
 )
 
 // Remedies are what would bring a bed more sun, the most first: thinning or taking away what stands in the light, raising a
-// crown, moving the bed. None where the bed has sun enough for everything. What the person saw is not looked at: the remedies
-// are differences between what is reckoned with and without.
+// crown, moving the bed. None where the bed has sun enough for everything. They are differences between what is reckoned with and
+// without; where less sun was seen than is reckoned, finding out what stands in its way comes before them.
 func (y Year) Remedies(b garden.Bed) []Remedy {
 	g := y.Garden
-	if len(g.Shades) == 0 && InSeason(g.Site.Latitude, y.Bed(b)).Hours < min(fullSun, InSeason(g.Site.Latitude, y.Open).Hours) && g.Site.Lie.Level() {
+	there := y.Sun(b)
+	if len(g.Shades) == 0 && there.Mean() < min(fullSun, InSeason(g.Site.Latitude, y.Open).Hours) && g.Site.Lie.Level() {
 		return []Remedy{{Says: "Nothing is told that throws shade on this bed. Tell of the houses, fences, hedges and trees around it, and it can be reckoned what each of them takes and where there is more sun."}}
 	}
-	now := y.seasonOn(g, b)
-	if now >= fullSun {
-		return nil
+	reckoned := sunOf(g.Site.Latitude, y.reckoned(b))
+	var first []Remedy
+	if lost := reckoned.For(classes[Fruit]) - there.For(classes[Fruit]); lost >= worthIt && !enough(there) {
+		first = []Remedy{{Gains: reckoned.Mean() - there.Mean(), Says: fmt.Sprintf("By what you saw this bed has %s of sun a day less than is reckoned from what is told: look from the bed at the hours without sun for what stands in its way, and tell of it. Then it can be reckoned what thinning it or moving the bed would bring.", g.Site.Units.Hours(reckoned.Mean()-there.Mean()))}}
 	}
+	if enough(reckoned) {
+		return first
+	}
+	return append(first, y.reckonedRemedies(b, reckoned)...)
+}
+
+// enough says whether sun is enough for everything.
+func enough(sun Sun) bool { return sun.For(classes[Fruit]) >= fullSun-1e-9 }
+
+// counted is by how much more of one sun than of another counts for what wants the most.
+func counted(more, less Sun) quantity.Hour {
+	return more.For(classes[Fruit]) - less.For(classes[Fruit])
+}
+
+// reckonedRemedies are those that are reckoned from what is told.
+func (y Year) reckonedRemedies(b garden.Bed, now Sun) []Remedy {
+	g := y.Garden
 	hours := g.Site.Units.Hours
 	var all []Remedy
 	for i, s := range g.Shades {
 		without := g
 		without.Shades = slices.Delete(slices.Clone(g.Shades), i, i+1)
 		free := y.seasonOn(without, b)
-		if free-now < worthIt {
+		takes := free.Mean() - now.Mean()
+		if takes < worthIt || counted(free, now) < worthIt/2 {
 			continue
 		}
-		r := Remedy{Gains: free - now, Shade: s.ID, Says: fmt.Sprintf("The %s %q takes %s of sun a day from this bed.", s.Kind, s.Name, hours(free-now))}
+		r := Remedy{Gains: takes, Shade: s.ID, Says: fmt.Sprintf("The %s %q takes %s of sun a day from this bed.", s.Kind, s.Name, hours(takes))}
 		if s.Kind.Grows() {
 			r.Caution = CutCaution
 			r.Says += " Thinning it gives a part of that back, cutting it down all."
@@ -91,7 +111,7 @@ func (y Year) Remedies(b garden.Bed) []Remedy {
 }
 
 // raised is a tree without as many of its lowest branches as it bears to lose, and what the bed gains by that.
-func (y Year) raised(i int, b garden.Bed, now quantity.Hour) (raised garden.Shade, gains quantity.Hour) {
+func (y Year) raised(i int, b garden.Bed, now Sun) (raised garden.Shade, gains quantity.Hour) {
 	g := y.Garden
 	raised, ok := Raised(g.Shades[i])
 	if !ok {
@@ -99,7 +119,7 @@ func (y Year) raised(i int, b garden.Bed, now quantity.Hour) (raised garden.Shad
 	}
 	g.Shades = slices.Clone(g.Shades)
 	g.Shades[i] = raised
-	return raised, y.seasonOn(g, b) - now
+	return raised, y.seasonOn(g, b).Mean() - now.Mean()
 }
 
 // Raised is a tree with its crown raised as far as it may be: to a third of its height, and by a third of its living crown,
@@ -130,40 +150,21 @@ func Raised(tree garden.Shade) (raised garden.Shade, ok bool) {
 	return raised, true
 }
 
-// seasonOn is the direct sun on a bed over the season, reckoned on its own ground only.
-func (y Year) seasonOn(g garden.Garden, b garden.Bed) quantity.Hour {
-	low, high := sun.Spot(b.Corners()[0]), sun.Spot(b.Corners()[0])
-	for _, c := range b.Corners() {
-		low = sun.Spot{East: min(low.East, c.East), North: min(low.North, c.North)}
-		high = sun.Spot{East: max(high.East, c.East), North: max(high.North, c.North)}
+// seasonOn is the direct sun on a bed over the season, as reckoned.
+func (y Year) seasonOn(g garden.Garden, b garden.Bed) Sun {
+	months := Season(g.Site.Latitude)
+	days := make([][]sun.Step, len(months))
+	for i, m := range months {
+		days[i] = y.days[m-1]
 	}
-	grid := sun.Grid{SouthWest: sun.Spot{East: low.East - y.Grid.Cell, North: low.North - y.Grid.Cell}, Cell: y.Grid.Cell}
-	grid.Columns, grid.Rows = int((high.East-low.East)/grid.Cell)+3, int((high.North-low.North)/grid.Cell)+3
-	scene := SceneOf(g)
-	var days [][]sun.Step
-	for i := range scene.Things {
-		var passes []float64
-		for _, m := range Season(g.Site.Latitude) {
-			if of := scene.Things[i].Passes; len(of) == 12 {
-				passes = append(passes, of[m-1])
-			}
-		}
-		scene.Things[i].Passes = passes
-	}
-	for _, m := range Season(g.Site.Latitude) {
-		days = append(days, sun.Steps(g.Site.Latitude, g.Site.Longitude, sun.UsualDay(anyYear, m), stepMinutes, sun.Faint))
-	}
-	parts, sum := partsOf(b, grid), 0.0
-	for _, of := range scene.Shine(grid, days).Hours {
-		sum += mean(of, parts) / float64(len(days))
-	}
-	return quantity.Hour(sum)
+	return onBed(g, b, months, sunOnly(days))
 }
 
-// moved looks for the sunniest free ground on the plot for a bed of the same size, turned as it is.
-func (y Year) moved(b garden.Bed, now quantity.Hour) (Remedy, bool) {
-	const stride = 0.5
-	g := y.Garden
+// moved looks for the sunniest free ground on the plot for a bed of the same size, turned as it is: by what counts for what wants the
+// most sun, and of places alike the nearer.
+func (y Year) moved(b garden.Bed, now Sun) (Remedy, bool) {
+	const farther = 0.01 // hours that a metre of way weighs
+	g, stride := y.Garden, max(0.5, y.Grid.Cell)
 	season := y.season()
 	low, high := g.Extent()
 	best, at := 0.0, b
@@ -171,29 +172,33 @@ func (y Year) moved(b garden.Bed, now quantity.Hour) (Remedy, bool) {
 		for north := low.North; north <= high.North; north += stride {
 			there := b
 			there.X, there.Y = east, north
-			if hours := y.at(there, season); hours > best && free(g, there, low, high) {
+			hours := y.at(there, season) - farther*math.Hypot(float64(east-b.X), float64(north-b.Y))
+			if hours > best && free(g, there, low, high) {
 				best, at = hours, there
 			}
 		}
 	}
-	gains := quantity.Hour(best) - now
-	if gains < worthMoving {
+	if best == 0 {
 		return Remedy{}, false
 	}
-	u := g.Site.Units
+	there := y.seasonOn(g, at)
+	if counted(there, now) < worthMoving {
+		return Remedy{}, false
+	}
+	gains, u := there.Mean()-now.Mean(), g.Site.Units
 	return Remedy{
 		Gains: gains, To: &at,
 		Says: fmt.Sprintf("Moved to where its middle is %s east and %s north of the plot's south-west corner, the bed gains %s of sun a day.", u.Length(at.X), u.Length(at.Y), u.Hours(gains)),
 	}, true
 }
 
-// season is the season's mean of hours, by cell.
+// season is the season's mean of the hours that count for what wants the most, by cell.
 func (y Year) season() []float32 {
 	months := Season(y.Garden.Site.Latitude)
 	mean := make([]float32, y.Grid.Cells())
 	for _, m := range months {
 		for i, h := range y.Hours[m-1] {
-			mean[i] += h / float32(len(months))
+			mean[i] += min(h, float32(fullSun)) / float32(len(months))
 		}
 	}
 	return mean
@@ -215,8 +220,12 @@ func (y Year) at(b garden.Bed, of []float32) float64 {
 	return sum / 9
 }
 
-// free says whether nothing else is on the ground of a bed, which lies on the plot.
+// walkway is the path kept free around a bed that is moved: between beds, before what stands on the plot, and to the plot's edge.
+const walkway quantity.Metre = 0.4
+
+// free says whether nothing else is on the ground of a bed, which lies on the plot, and there is a path to walk around it.
 func free(g garden.Garden, b garden.Bed, low, high garden.Point) bool {
+	b.Length, b.Width = b.Length+2*walkway, b.Width+2*walkway
 	for _, c := range b.Corners() {
 		if c.East < low.East-0.01 || c.North < low.North-0.01 || c.East > high.East+0.01 || c.North > high.North+0.01 {
 			return false

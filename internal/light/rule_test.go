@@ -62,12 +62,12 @@ func TestVerdictAndCatalogueAgree(t *testing.T) {
 				want = use
 			}
 		}
-		if got := GoodFor(hours); got.Use != want {
+		if got := GoodFor(Sun{hours}); got.Use != want {
 			t.Errorf("%.1f h are said to be good for %s, the catalogue has %s", float64(hours), got.Use, want)
 		}
-		well, less := Grows(crop.Default().All(), hours)
-		if (len(well)+len(less) == 0) != (GoodFor(hours).Use == Nothing) {
-			t.Errorf("%.1f h: %d crops do, and it is said to be good for %s", float64(hours), len(well)+len(less), GoodFor(hours).Use)
+		well, less := Grows(crop.Default().All(), Sun{hours})
+		if (len(well)+len(less) == 0) != (GoodFor(Sun{hours}).Use == Nothing) {
+			t.Errorf("%.1f h: %d crops do, and it is said to be good for %s", float64(hours), len(well)+len(less), GoodFor(Sun{hours}).Use)
 		}
 	}
 }

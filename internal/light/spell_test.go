@@ -38,7 +38,7 @@ func TestSpells(t *testing.T) {
 	}
 	lettuce, _ := crop.Default().Find("lettuce-romaine")
 	tomato, _ := crop.Default().Find("tomato-staked")
-	if names := v.InSpell([]*crop.Crop{lettuce, tomato}, 2.7); len(names) != 1 || !strings.HasPrefix(names[0], "lettuce (") {
+	if names := v.InSpell([]*crop.Crop{lettuce, tomato}, Sun{2.7}); len(names) != 1 || !strings.HasPrefix(names[0], "lettuce (") {
 		t.Errorf("in the spell there grow %v", names)
 	}
 	_, v = bed(map[time.Month]quantity.Hour{1: 1, 2: 1, 3: 3, 4: 4, 5: 5, 6: 8, 7: 8, 8: 8, 9: 2, 10: 1, 11: 1, 12: 1}) // 5.8 h over the season

@@ -16,6 +16,10 @@ type Year struct {
 	Hours    [12][]float32 // of direct sun on a clear day
 	Energy   [12][]float32 // MJ/m² on the month's mean day, on the ground as it slopes
 	Open     [12]Month     // what level ground gets that nothing shades, the skyline neither
+
+	days [][]sun.Step          // the sun of each month's day
+	sky  [12][]float32         // the share of the sky's light
+	beds map[outline][12]Month // what is reckoned for each bed
 }
 
 // Month is the light of a month's day.
@@ -36,19 +40,25 @@ const anyYear = 2027
 // Direct light is the month's mean less the sky's part, spread over the day's hours; the sky's part is lessened by the share
 // of the sky that stands hidden. Light that comes back from walls and ground is left out.
 func Reckon(g garden.Garden, s Sunshine) Year {
-	y := Year{Garden: g, Sunshine: s, Grid: GridOf(g)}
+	y := Year{Garden: g, Sunshine: s, Grid: GridOf(g), days: daysOf(g.Site, s), beds: map[outline][12]Month{}}
 	scene := SceneOf(g)
-	days := daysOf(g.Site, s)
-	seen := make(chan [][]float32, 1)
-	go func() { seen <- scene.Sky(y.Grid, 12) }() // neither needs the other
-	shine := scene.Shine(y.Grid, days)
-	sky := <-seen
+	shone := make(chan sun.Shine, 1)
+	go func() { shone <- scene.Shine(y.Grid, y.days) }() // neither needs the other
+	sky := scene.Sky(y.Grid, 12)
+	own := make([]Sun, len(g.Beds))
+	for i, b := range g.Beds {
+		own[i] = y.hoursOn(b)
+	}
+	shine := <-shone
 	for m := range 12 {
 		y.Hours[m], y.Energy[m] = shine.Hours[m], shine.Beam[m]
 		for i, share := range sky[m] {
 			y.Energy[m][i] += share * float32(s.Diffuse[m])
 		}
-		y.Open[m] = openMonth(days[m], s, m)
+		y.Open[m] = openMonth(y.days[m], s, m)
+	}
+	for i, b := range g.Beds {
+		y.beds[outlineOf(b)] = y.bedYear(b, own[i])
 	}
 	return y
 }

@@ -162,6 +162,9 @@ func basisOf(months [12]light.Month) string {
 		if m.Basis == light.Near {
 			word = "as seen in a month near"
 		}
+		if m.Basis == light.Lowered {
+			word = "reckoned and lowered by what was seen"
+		}
 		if !slices.Contains(words, word) {
 			words = append(words, word)
 		}

@@ -117,7 +117,7 @@ func TestPartShadeIsToldAlike(t *testing.T) {
 			}
 			g.Wants = []garden.Want{{ID: 1, Crop: "lettuce, romaine", Basis: garden.Total, Amount: 10, Unit: "head", Weight: 3}, {ID: 2, Crop: "carrot", Basis: garden.Total, Amount: 5, Unit: "kg", Weight: 3}}
 		})
-		verdict := light.GoodFor(light.InSeason(r.Garden.Site.Latitude, r.LightYear().Bed(r.Garden.Beds[0])).Hours)
+		verdict := r.LightYear().GoodFor(r.Garden.Beds[0])
 		if grows != (verdict.Use == light.Leaf) || grows != (len(r.Plan.Plantings) > 0) {
 			t.Errorf("%v h are said to be good for %s, and the plan has %d plantings", hours, verdict.Use, len(r.Plan.Plantings))
 		}

@@ -7,11 +7,20 @@ import (
 	"kailyard/internal/quantity"
 )
 
-// Grid is the ground in square cells, rows from the south, each row from the west; light is reckoned at their middles.
+// Grid is the ground in cells, rows from the south, each row from the west; light is reckoned at their middles.
 type Grid struct {
 	SouthWest     Spot
-	Cell          quantity.Metre
+	Cell          quantity.Metre // how wide, and how deep where Deep is not told
+	Deep          quantity.Metre // from south to north; 0: the cells are square
 	Columns, Rows int
+}
+
+// deep is a cell's side from south to north.
+func (g Grid) deep() quantity.Metre {
+	if g.Deep > 0 {
+		return g.Deep
+	}
+	return g.Cell
 }
 
 // Cells is how many cells there are.
@@ -19,13 +28,13 @@ func (g Grid) Cells() int { return g.Columns * g.Rows }
 
 // Middle is the middle of a cell.
 func (g Grid) Middle(column, row int) Spot {
-	return Spot{g.SouthWest.East + g.Cell*(quantity.Metre(column)+0.5), g.SouthWest.North + g.Cell*(quantity.Metre(row)+0.5)}
+	return Spot{g.SouthWest.East + g.Cell*(quantity.Metre(column)+0.5), g.SouthWest.North + g.deep()*(quantity.Metre(row)+0.5)}
 }
 
 // Holding is the cell a spot lies in.
 func (g Grid) Holding(s Spot) (cell int, ok bool) {
 	column := int(math.Floor(float64((s.East - g.SouthWest.East) / g.Cell)))
-	row := int(math.Floor(float64((s.North - g.SouthWest.North) / g.Cell)))
+	row := int(math.Floor(float64((s.North - g.SouthWest.North) / g.deep())))
 	if column < 0 || row < 0 || column >= g.Columns || row >= g.Rows {
 		return 0, false
 	}
@@ -56,8 +65,7 @@ func newBrush(g Grid) *brush {
 
 // at is a place on the plot in columns and rows, whole numbers being the middles of cells.
 func (b *brush) at(east, north float64) [2]float64 {
-	cell := float64(b.grid.Cell)
-	return [2]float64{(east-float64(b.grid.SouthWest.East))/cell - 0.5, (north-float64(b.grid.SouthWest.North))/cell - 0.5}
+	return [2]float64{(east-float64(b.grid.SouthWest.East))/float64(b.grid.Cell) - 0.5, (north-float64(b.grid.SouthWest.North))/float64(b.grid.deep()) - 0.5}
 }
 
 // between are the rows whose middles lie from low to high.
@@ -66,6 +74,20 @@ func (b *brush) between(low, high float64) (first, last int) {
 		return 0, -1
 	}
 	return int(math.Ceil(max(0, low))), int(math.Floor(min(float64(b.grid.Rows-1), high)))
+}
+
+// misses says whether a box, in columns and rows, holds the middle of no cell.
+func (b *brush) misses(left, right, low, high float64) bool {
+	return !(right >= 0 && left <= float64(b.grid.Columns-1) && high >= 0 && low <= float64(b.grid.Rows-1))
+}
+
+// box is what holds the brush's corners.
+func (b *brush) box() (left, right, low, high float64) {
+	left, right, low, high = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, c := range b.corners {
+		left, right, low, high = min(left, c[0]), max(right, c[0]), min(low, c[1]), max(high, c[1])
+	}
+	return left, right, low, high
 }
 
 // polygon fills a shape without hollows, its corners in order around it.
@@ -102,12 +124,15 @@ func (b *brush) polygon(corners [][2]float64) {
 // oval fills an ellipse.
 func (b *brush) oval(o oval) {
 	middle := b.at(o.middle[0], o.middle[1])
-	cell := float64(b.grid.Cell)
-	xx, xy, yy := o.xx/cell/cell, o.xy/cell/cell, o.yy/cell/cell
+	wide, deep := float64(b.grid.Cell), float64(b.grid.deep())
+	xx, xy, yy := o.xx/wide/wide, o.xy/wide/deep, o.yy/deep/deep
 	if !(yy > 0) {
 		return
 	}
-	reach := math.Sqrt(yy)
+	reach, broad := math.Sqrt(yy), math.Sqrt(max(0, xx))
+	if b.misses(middle[0]-broad, middle[0]+broad, middle[1]-reach, middle[1]+reach) {
+		return
+	}
 	lean := xy / yy
 	half := math.Sqrt(max(0, xx-xy*lean))
 	first, last := b.between(middle[1]-reach, middle[1]+reach)

@@ -155,7 +155,9 @@ func (s solid) shade(b *brush, r ray) {
 	for _, p := range s.points {
 		b.corners = append(b.corners, b.at(p[0]+p[2]*r.east, p[1]+p[2]*r.north))
 	}
-	b.polygon(b.hull())
+	if !b.misses(b.box()) {
+		b.polygon(b.hull())
+	}
 }
 
 // round is a crown on its ground.
@@ -215,7 +217,9 @@ func (o round) shade(b *brush, r ray) {
 	tip := [2]float64{o.middle[0] + high*r.east, o.middle[1] + high*r.north}
 	if one, other, outside := bottom.tangents(tip); outside {
 		b.corners = append(b.corners[:0], b.at(tip[0], tip[1]), b.at(one[0], one[1]), b.at(other[0], other[1]))
-		b.polygon(b.corners)
+		if !b.misses(b.box()) {
+			b.polygon(b.corners)
+		}
 	}
 }
 

@@ -1,6 +1,9 @@
 package sun
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Step is a piece of a day with the sun in one place.
 type Step struct {
@@ -75,6 +78,7 @@ type canvas struct {
 	dark     []uint64   // where nothing comes through
 	veiled   []uint64   // where a part of the light is kept off
 	veils    []veil
+	shaded   bool // whether any shadow falls on the grid
 }
 
 // veil is a shadow that lets a share of the light through.
@@ -109,9 +113,11 @@ func (c *canvas) draw(r ray) {
 
 // veil lays the shadows over each other as the things stand on a day.
 func (c *canvas) veil(day int) {
-	clear(c.dark)
-	clear(c.veiled)
-	c.veils = c.veils[:0]
+	if c.shaded {
+		clear(c.dark)
+		clear(c.veiled)
+	}
+	c.veils, c.shaded = c.veils[:0], slices.Contains(c.falls, true)
 	for i, t := range c.things {
 		switch passes := t.passes(day); {
 		case !c.falls[i] || passes > 1-tiny:
@@ -132,6 +138,9 @@ func (c *canvas) veil(day int) {
 func (c *canvas) add(to *tally, weight float64) {
 	whole := uint32(math.Round(weight))
 	to.given += whole
+	if !c.shaded {
+		return
+	}
 	for w, dark := range c.dark {
 		if dark != 0 {
 			to.take(w, dark, whole)

@@ -203,6 +203,8 @@ func basisSays(b light.Basis) string {
 	switch b {
 	case light.Near:
 		return "as seen in a month near"
+	case light.Lowered:
+		return "reckoned, lowered by what you saw"
 	}
 	return string(b)
 }
@@ -211,7 +213,7 @@ func basisOfPicture(g garden.Garden) string {
 	if len(g.Shades) == 0 && g.Site.Lie.Level() {
 		return "Nothing is told yet that throws shade, so the picture is of open ground. The table says for each bed what is used: the hours told for its season, or the sun seen on it."
 	}
-	return "The picture is reckoned from what is told below, on clear days. Where you saw the sun on a bed in a month, the table and the plan use what you saw."
+	return "The picture is reckoned from what is told below, on clear days. Where you saw the sun on a bed in a month, the table and the plan use what you saw, and where that is less than is reckoned, other months are lowered too."
 }
 
 // lieSays is how the plot lies, in a sentence.
@@ -281,14 +283,14 @@ func (s *site) bedLightAsked(r *http.Request) (light.Year, garden.Bed, error) {
 func (s *site) showBedLight(w http.ResponseWriter, r *http.Request, y light.Year, b garden.Bed, f form, status int) (err error) {
 	u := y.Garden.Site.Units
 	months := y.Bed(b)
-	mean := light.InSeason(y.Garden.Site.Latitude, months)
+	over := y.Sun(b)
 	verdict := y.GoodFor(b)
 	f.Action, f.Submit = fmt.Sprintf("/bed/%d/light", b.ID), "Keep what you saw"
 	p := bedLightPage{frame: s.gardenFrame(b.Name+": light", r, y.Garden), Bed: b.Name, BedID: b.ID, Basis: basisWord(months), Differs: y.Differs(b), Good: verdict.Says, Keys: verdict.Source, Form: f}
 	if p.Picture, err = yearPicture(y, b); err != nil {
 		return err
 	}
-	p.Finding = fmt.Sprintf("%s has %s of direct sun a day over the growing season, on clear days", b.Name, u.Hours(mean.Hours))
+	p.Finding = fmt.Sprintf("%s has %s of direct sun a day over the growing season, on clear days", b.Name, u.Hours(over.Mean()))
 	for m := range months {
 		p.Rows = append(p.Rows, bedMonthRow{time.Month(m + 1).String(), fmt.Sprintf("%.1f", float64(months[m].Hours)), fmt.Sprintf("%.1f", float64(y.Open[m].Hours)), fmt.Sprintf("%.1f", float64(months[m].Energy)), basisSays(months[m].Basis)})
 	}
@@ -302,10 +304,10 @@ func (s *site) showBedLight(w http.ResponseWriter, r *http.Request, y light.Year
 			}
 		}
 	}
-	well, less := light.Grows(wanted, mean.Hours)
-	p.Well, p.Less = kindsOf(well), joinWords(light.LessOf(less, mean.Hours))
+	well, less := light.Grows(wanted, over)
+	p.Well, p.Less = kindsOf(well), joinWords(light.LessOf(less, over))
 	if s := verdict.Spell; s != nil {
-		p.Then, p.Spell = joinWords(verdict.InSpell(wanted, mean.Hours)), fmt.Sprintf("from %s to %s", s.From, s.To)
+		p.Then, p.Spell = joinWords(verdict.InSpell(wanted, over)), fmt.Sprintf("from %s to %s", s.From, s.To)
 	}
 	for _, remedy := range y.Remedies(b) {
 		line := remedyLine{Says: remedy.Says, Key: remedy.Source}
