@@ -147,7 +147,7 @@ func Hold(in Input) (out *Plan, lost []garden.Planting, err error) {
 			continue
 		}
 		if !slices.ContainsFunc(out.Plantings, func(y garden.Planting) bool {
-			return y.Key == x.Key && y.Place == x.Place && y.Rows == x.Rows && y.Plants == x.Plants
+			return y.Key == x.Key && y.Place == x.Place && y.Rows == x.Rows && y.Plants == x.Plants && y.Clear == x.Clear
 		}) {
 			lost = append(lost, x)
 		}
