@@ -81,7 +81,7 @@ func SunshineOf(site garden.Site, r *weather.Record) Sunshine {
 func (s Sunshine) words(wrong int) string {
 	says := map[Way]string{
 		Measured:  "The sun's energy is the mean of the radiation measured in the record.",
-		FromRange: "The record has no radiation, so the sun's energy is told from how much cooler its nights are than its days, as inland; under the winter clouds of coasts there may be a third less.",
+		FromRange: "The record has no radiation that can be gone by, so the sun's energy is told from how much cooler its nights are than its days, as inland; under the winter clouds of coasts there may be a third less.",
 		ClearSky:  "Without a record the sun's energy is that of days without a cloud: more than there is.",
 	}[s.Way[0]]
 	for _, w := range s.Way {

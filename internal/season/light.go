@@ -16,6 +16,7 @@ import (
 	"kailyard/internal/plan"
 	"kailyard/internal/quantity"
 	"kailyard/internal/sun"
+	"kailyard/internal/water"
 	"kailyard/internal/weather"
 )
 
@@ -43,7 +44,7 @@ func LightYearOf(g garden.Garden, r *weather.Record) light.Year {
 	defer lately.Unlock()
 	i := slices.IndexFunc(lately.years, func(k keptYear) bool { return k.record == r && k.of == key })
 	if i < 0 { // a record read anew from the book is another one with the same sunshine
-		s := light.SunshineOf(g.Site, r)
+		s := light.SunshineOf(g.Site, water.Believed(water.PlaceOf(g.Site.Latitude, g.Site.Elevation, nil), r))
 		i = slices.IndexFunc(lately.years, func(k keptYear) bool { return k.of == key && k.year.Sunshine == s })
 		if i < 0 {
 			if len(lately.years) == yearsKept {

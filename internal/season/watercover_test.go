@@ -129,3 +129,12 @@ func TestOneRowDrawsByItsCover(t *testing.T) {
 		t.Errorf("bare %.0f, a row %.0f, the bed full %.0f, the table's full stand %.0f mm", none, few, all, tables)
 	}
 }
+
+// What a planting's canopy takes: 200 of them should stay far under the 0.3 s of a garden's water.
+func BenchmarkCanopyOf(b *testing.B) {
+	r := tomatoBed(b, "urbana")
+	s, p := r.waterQuestion().Stands[0], r.Plan.Plantings[0]
+	for b.Loop() {
+		r.canopyOf(p, s)
+	}
+}
