@@ -142,6 +142,9 @@ func ParseSunSeen(m time.Month, from, to string) (SunSeen, error) {
 	if s.To <= s.From && s.To <= 12 && !strings.ContainsAny(strings.ToLower(to), "ap") {
 		s.To += 12
 	}
+	if s.To <= s.From {
+		return s, &quantity.ParseError{Text: to, Says: "till " + quoted(to) + " is not later than from " + quoted(from), Remedy: "write both as hours of one day, for example \"10:00\" and \"14:00\""}
+	}
 	return s, nil
 }
 

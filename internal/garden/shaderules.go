@@ -241,19 +241,48 @@ func (b Bed) seenProblems() Problems {
 	return ps
 }
 
-// SeenAt tells of more sun seen than the place has.
+// SeenAt tells of more sun seen than the place has, and of sun seen when it is not up.
 func (b Bed) SeenAt(site Site) Problems {
 	var ps Problems
 	if !within(site.Latitude, -90, 90) || len(b.seenProblems()) > 0 {
 		return nil
 	}
 	for m := time.January; m <= time.December; m++ {
-		longest := max(sun.DayLength(site.Latitude, civil.Of(2027, int(m), 1)), sun.DayLength(site.Latitude, civil.Of(2027, int(m)+1, 1)-1), sun.DayLength(site.Latitude, civil.Of(2027, int(m), 21)))
+		days := [3]civil.Date{civil.Of(2027, int(m), 1), civil.Of(2027, int(m), 21), civil.Of(2027, int(m)+1, 1) - 1}
+		longest, rise, set := quantity.Hour(0), quantity.Hour(24), quantity.Hour(0)
+		for _, d := range days {
+			longest = max(longest, sun.DayLength(site.Latitude, d))
+			if up, from, to := sunUp(site.Latitude, d); up {
+				rise, set = min(rise, from), max(set, to)
+			}
+		}
 		if hours, ok := b.SeenIn(m); ok && hours > longest+0.5 {
 			ps.add("sun_seen", "check the hours and the month", "%.1f hours of sun were seen in %s, when the day has at most %.1f", float64(hours), m, float64(longest))
+			continue
+		}
+		for _, s := range b.Observed {
+			switch {
+			case s.Month != m:
+			case rise > set:
+				ps.add("sun_seen", "check the hours and the month", "the sun was seen in %s, when it does not rise", m)
+			case s.From < rise-behind || s.To > set+ahead:
+				ps.add("sun_seen", "check the hours and the month", "the sun was seen from %s till %s in %s, when it rises at %s at the earliest and sets at %s at the latest, by the sun's own time", clock(s.From), clock(s.To), m, clock(rise), clock(set))
+			}
 		}
 	}
 	return ps
+}
+
+// How far a person's clock may run behind the sun's own time, and ahead of it: at the far sides of wide time zones, in summer time.
+const (
+	behind quantity.Hour = 1
+	ahead  quantity.Hour = 3.5
+)
+
+// sunUp is from when to when the sun is up on a day, by its own time, noon at 12; not up in the polar night.
+func sunUp(latitude float64, d civil.Date) (up bool, from, to quantity.Hour) {
+	arc := sun.ArcOf(latitude, 0, d)
+	return arc.Up, 12 - quantity.Hour((arc.Noon-arc.Rise)*24), 12 + quantity.Hour((arc.Set-arc.Noon)*24)
 }
 
 func clock(h quantity.Hour) string {
