@@ -10,6 +10,7 @@ import (
 type use struct {
 	start, end int
 	families   uint64
+	rises      bool // what it earns for more ground may fall and rise again
 	cost       float64
 	slope      float64 // earned by a m² beside what its harvest is paid
 	leastArea  float64
@@ -173,6 +174,7 @@ func (x *Prices) cornersOf(of *Use) use {
 		u.corners = append(u.corners, corner{1, -1, 0, of.Scrap})
 	}
 	if of.Waiting > 0 {
+		u.rises = true
 		u.corners = append(u.corners, corner{of.WaitingArea, -1, 0, -of.Waiting})
 	}
 	for _, y := range of.Yields {
@@ -277,10 +279,12 @@ func (x *Prices) weighUse(i int) {
 			area, top = c.area, max(top, earned)
 			if area >= u.leastArea {
 				rate := earned / area
-				if rate < best {
+				if rate < best && !u.rises {
 					break // it only falls from here
 				}
-				best, bestArea = rate, area
+				if rate >= best {
+					best, bestArea = rate, area
+				}
 			}
 		}
 		if c.supply < 0 {

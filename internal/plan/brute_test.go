@@ -61,6 +61,7 @@ func TestSearchAgainstEveryPlan(t *testing.T) {
 			t.Fatal(err)
 		}
 		s := newState(f)
+		s.onEveryYear()
 		var list []placed
 		for want := range f.wants {
 			for _, sow := range f.wants[want].sowings {

@@ -18,9 +18,13 @@ type guide struct {
 	prices *allot.Prices
 }
 
-// bound is a value that no plan exceeds, after some more steps.
-func (g *guide) bound(steps int) float64 {
-	g.prices.Lower(steps, nil)
+// bound is a value that no plan exceeds: what the guide's prices come to after some more steps, or, where the weather years count one
+// by one, that of a market of their own.
+func (g *guide) bound() float64 {
+	if g.market.settings.Risk != byMeanHarvest {
+		return g.market.field.relax(byNothing).bound(stepsToBound)
+	}
+	g.prices.Lower(stepsToBound-stepsToGuide, nil)
 	return g.market.base + g.prices.Proven()
 }
 
@@ -43,7 +47,7 @@ const (
 
 // newGuide reads the prices of the bound.
 func newGuide(f *field) *guide {
-	m := f.relax(byNothing)
+	m := f.relaxed(byNothing, byMeanHarvest)
 	x := m.prices(stepsToGuide)
 	g := &guide{urns: make([]urn, len(f.wants)), market: m, prices: x}
 	for bed := range f.plots {

@@ -24,7 +24,8 @@ type market struct {
 	tell    []useKey // by use
 	grounds []int    // by plot: the first of its grounds
 	first   []int    // by want: its first supply
-	ends    []int    // by want: the supply of its early end; then the late end, the promise, drills marked, ground covered among it
+	spans   [][]span // by want: the weather years it is valued by
+	ends    []int    // by want: the supplies of its early and late end, by span; then the promise, drills marked, ground covered among it
 	fills   map[fillKey]filling
 	groups  map[[2]int]int // by want and slow sowing
 	lists   map[string][]int32
@@ -66,9 +67,13 @@ type fillKey struct {
 type filling struct{ fill, least, rows, between float64 }
 
 // relax loosens the season's question, and leaves one limit out.
-func (f *field) relax(without limit) *market {
+func (f *field) relax(without limit) *market { return f.relaxed(without, f.settings.Risk) }
+
+// relaxed is relax with the weather years counted as a setting of risk says.
+func (f *field) relaxed(without limit, risk int) *market {
 	m := &market{field: f, without: without, r: &allot.Relaxation{Times: 7*horizonWeeks(f.season) + 1}, at: map[useKey]int32{},
 		fills: map[fillKey]filling{}, groups: map[[2]int]int{}, lists: map[string][]int32{}}
+	m.spans = f.spans(risk)
 	for i := range f.wants {
 		m.addWant(i)
 	}
@@ -111,8 +116,27 @@ func (m *market) addWant(i int) {
 			had += mg
 		}
 		m.gain(d.worth(had, d.asked), d.worth(d.asked, d.asked))
-		supply([]int32{row(d.pieces(d.asked, had))}, 0)
+		for _, of := range m.spans[i] {
+			supply([]int32{row(of.part(d.pieces(d.asked, had)))}, 0)
+		}
 	} else {
+		m.addWeeks(d, m.spans[i], row, supply)
+	}
+	m.ends = append(m.ends, len(m.r.Supplies))
+	half := []allot.Piece{{Kilograms: float64(d.asked/5) / 1e6, ValuePerKilogram: perKilogram(d.price[1] / 2)}}
+	for _, of := range m.spans[i] {
+		supply([]int32{row(of.part(half))}, 0)
+		supply([]int32{row(of.part(half))}, 0)
+	}
+	supply([]int32{row([]allot.Piece{{Kilograms: float64(d.asked) / 1e6, ValuePerKilogram: 3 * perKilogram(d.price[1]/10)}})}, 0)
+	for _, worth := range []int64{worthMarker, worthAmong} {
+		supply([]int32{row([]allot.Piece{{Kilograms: mostMarked / 1e4, ValuePerKilogram: inPoints(worth)}})}, 0)
+	}
+}
+
+// addWeeks adds a weekly want's rows and the supplies of its weeks, span by span.
+func (m *market) addWeeks(d *demand, spans []span, row func([]allot.Piece) int32, supply func([]int32, float64)) {
+	for k, of := range spans {
 		rows := make([]int32, len(d.weekly))
 		for w, ask := range d.weekly {
 			rows[w] = -1
@@ -121,8 +145,10 @@ func (m *market) addWant(i int) {
 				if d.carry > 0 {
 					had = 0
 				}
-				m.gain(d.worth(had, ask), d.worth(ask, ask))
-				rows[w] = row(d.pieces(ask, had))
+				if k == 0 {
+					m.gain(d.worth(had, ask), d.worth(ask, ask))
+				}
+				rows[w] = row(of.part(d.pieces(ask, had)))
 			}
 		}
 		for w := range d.weekly {
@@ -141,14 +167,6 @@ func (m *market) addWant(i int) {
 			}
 			supply(serves, had)
 		}
-	}
-	m.ends = append(m.ends, len(m.r.Supplies))
-	half := []allot.Piece{{Kilograms: float64(d.asked/5) / 1e6, ValuePerKilogram: perKilogram(d.price[1] / 2)}}
-	supply([]int32{row(half)}, 0)
-	supply([]int32{row(half)}, 0)
-	supply([]int32{row([]allot.Piece{{Kilograms: float64(d.asked) / 1e6, ValuePerKilogram: 3 * perKilogram(d.price[1]/10)}})}, 0)
-	for _, worth := range []int64{worthMarker, worthAmong} {
-		supply([]int32{row([]allot.Piece{{Kilograms: mostMarked / 1e4, ValuePerKilogram: inPoints(worth)}})}, 0)
 	}
 }
 
@@ -338,20 +356,23 @@ func (m *market) harvestOf(want, sow int, share float64) allot.Use {
 			u.Yields = append(u.Yields, allot.Yield{Demand: supply, KilogramsPerSquare: kg})
 		}
 	}
-	if d.weekly == nil {
-		brings(m.first[want], s.total)
-	} else {
-		for i, y := range s.yield {
-			brings(m.first[want]+s.week+i, y)
+	for k, of := range m.spans[want] {
+		yield, total := m.meanIn(sow, of)
+		if d.weekly != nil {
+			for i, y := range yield {
+				brings(m.first[want]+k*len(d.weekly)+s.week+i, y)
+			}
+			continue
+		}
+		brings(m.first[want]+k, total)
+		if s.early {
+			brings(m.ends[want]+2*k, total)
+		}
+		if s.late {
+			brings(m.ends[want]+2*k+1, total)
 		}
 	}
-	if s.early && d.weekly == nil {
-		brings(m.ends[want], s.total)
-	}
-	if s.late && d.weekly == nil {
-		brings(m.ends[want]+1, s.total)
-	}
-	brings(m.ends[want]+2, s.promise)
+	brings(m.extra(want), s.promise)
 	return u
 }
 

@@ -45,9 +45,9 @@ func (m *market) fastUse(host, slow int, f friend) int32 {
 	u := m.harvestOf(f.want, f.sow, key.fill)
 	u.Friends = -1
 	if drill {
-		u.Yields = append(u.Yields, allot.Yield{Demand: m.ends[host] + 3, KilogramsPerSquare: 1})
+		u.Yields = append(u.Yields, allot.Yield{Demand: m.extra(host) + 1, KilogramsPerSquare: 1})
 	} else {
-		u.Yields = append(u.Yields, allot.Yield{Demand: m.ends[host] + 4, KilogramsPerSquare: 1})
+		u.Yields = append(u.Yields, allot.Yield{Demand: m.extra(host) + 2, KilogramsPerSquare: 1})
 		u.LeastArea = leastAmong / key.fill
 		if m.without&byWork == 0 {
 			u.Cost = inPoints(workPlanting * 3 / 4)

@@ -90,13 +90,36 @@ func Make(in Input) (*Plan, error) {
 	return out, nil
 }
 
+// better is a plan that goes on from an earlier one, or the earlier one taken up with nothing changed that could stay, where playing
+// takes more from the first than its changes bring.
+func (p *problem) better(out *Plan) (*Plan, error) {
+	f, err := newField(p)
+	if err != nil {
+		return nil, err
+	}
+	f.guide = &guide{urns: make([]urn, len(f.wants))}
+	s := newState(f)
+	s.onEveryYear()
+	if s.resume() {
+		if still := s.playedPlan(); still.Value+float64(churn)/float64(point) > out.Value {
+			return still, nil
+		}
+	}
+	return out, nil
+}
+
 func (p *problem) make() (*Plan, error) {
 	f, err := newField(p)
 	if err != nil {
 		return nil, err
 	}
 	out := search(f).playedPlan()
-	out.Bound = f.guide.bound(stepsToBound - stepsToGuide)
+	if len(p.old) > 0 {
+		if out, err = p.better(out); err != nil {
+			return nil, err
+		}
+	}
+	out.Bound = f.guide.bound()
 	if faults := p.check(out); len(faults) > 0 {
 		return nil, fmt.Errorf("the planner made a plan that breaks its own rules, which is a fault of the program: %w", errors.Join(faults...))
 	}

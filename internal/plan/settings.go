@@ -37,7 +37,7 @@ func SettingsList() []Setting {
 		{Name: "improvement_rounds", Meaning: "how many changes the search tries to make the plan better", Unit: "rounds", Low: 0, Default: 120000, High: 5_000_000, Whole: true},
 		{Name: "work_weight", Meaning: "how much the work of plantings counts against what they bring: at two a planting must bring twice as much to be worth its work", Unit: "times", Low: 0.25, Default: 1, High: 4},
 		{Name: "ground_weight", Meaning: "how much the ground that plantings hold, and for how long, counts against what they bring: the higher, the more ground stays free", Unit: "times", Low: 0.25, Default: 1, High: 200},
-		{Name: "risk", Meaning: "how the weather years count: 0 by the mean harvest, where a good year makes up for a poor one; 1 by what the harvest of each is worth, in the mean of all; 2 the same in the mean of the poorest tenth, so that there is enough in nine years of ten", Unit: "", Low: byMeanHarvest, Default: byMeanHarvest, High: byPoorestTenth, Whole: true},
+		{Name: "risk", Meaning: "how the weather years count: 0 by the mean harvest, where a good year makes up for a poor one; 1 by what the harvest of each is worth, in the mean of all; 2 the same in the mean of the poorest tenth, so that there is enough in nine years of ten", Unit: "", Low: byMeanHarvest, Default: byEveryYear, High: byPoorestTenth, Whole: true},
 	}
 }
 

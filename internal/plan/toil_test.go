@@ -123,6 +123,7 @@ func TestHoursAreKeptUpToDate(t *testing.T) {
 		}
 		s := search(f)
 		again := newState(f)
+		again.onEveryYear()
 		again.restore(s.snapshot())
 		if !slices.Equal(again.busy, s.busy) || !slices.Equal(again.shelf, s.shelf) || again.value != s.value {
 			t.Errorf("seed %d: hours, trays or value drifted: %d, counted anew %d", seed, s.value, again.value)

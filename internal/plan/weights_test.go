@@ -35,6 +35,7 @@ func TestWeightsOnEveryPlan(t *testing.T) {
 				t.Fatal(err)
 			}
 			s := newState(f)
+			s.onEveryYear()
 			list := alone(f, s)
 			if len(list) > 60 {
 				continue
