@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 
@@ -137,4 +138,22 @@ func TestTapComesBackAsTold(t *testing.T) {
 	if got := tapFlow(quantity.Metric)(101); got != "101 L/h" {
 		t.Error(got)
 	}
+}
+
+// Every bed says what it wants in the week: a part's water, none, or that nothing grows there; also one that nothing is planned in all season.
+func TestEveryBedHasItsWord(t *testing.T) {
+	now := mustStory(t)
+	now.Garden.Beds = append(slices.Clone(now.Garden.Beds), garden.Bed{ID: 99, Name: "Spare", X: 1, Y: 1, Length: 2, Width: 1, Sun: 6})
+	h, _ := storySite(t, now, storyToday)
+	page := words(parse(t, get(t, h, "/water")))
+	_, list, _ := strings.Cut(page, "Bed by bed")
+	if _, after, _ := strings.Cut(list, "Spare"); !strings.Contains(after[:min(len(after), 80)], "Nothing grows here this week.") {
+		t.Errorf("the bed in which nothing is planned: %.80q", after)
+	}
+	for _, want := range []string{"Nothing but temperature was measured", "sunshine is told from the day's range", "Evaporation, by the record."} {
+		if strings.Contains(page, want) {
+			return
+		}
+	}
+	t.Error("nothing is said of what evaporation rests on")
 }
