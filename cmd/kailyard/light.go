@@ -161,7 +161,7 @@ func (e *env) lightTable(y light.Year, v lightJSON) {
 	for m := range y.Open {
 		e.printf(" %5.1f", float64(y.Open[m].Hours))
 	}
-	e.printf("\n\n%s\n", wrapped(basesSay(v.Beds), "", 92))
+	e.printf("\n\n%s\n", wrapped(basesSay(v.Beds)+" "+light.Counting, "", 92))
 }
 
 // basesSay tells what the hours rest on.

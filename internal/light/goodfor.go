@@ -43,7 +43,11 @@ func GoodFor(sun Sun) Verdict {
 	case fruit >= 1-nearlyAll:
 		return Verdict{Use: Fruit, Full: true, Says: "Sun enough for everything, tomatoes, peppers and squashes too.", Source: "TOH-SUN"}
 	case fruit > 0:
-		return Verdict{Use: Fruit, Full: false, Says: "Fruiting crops do here, later and with less to pick than in full sun: " + CountedOn(fruit) + ". Roots, peas and leaves have all they want.", Source: "ASKEXT-SUN"}
+		others := "Roots, peas and leaves have all they want."
+		if root < 1-nearlyAll {
+			others = fmt.Sprintf("Roots and peas do better: about %.0f %%.", 100*root)
+		}
+		return Verdict{Use: Fruit, Full: false, Says: "Fruiting crops do here, later and with less to pick than in full sun: " + CountedOn(fruit) + ". " + others, Source: "ASKEXT-SUN"}
 	case root >= 1-nearlyAll:
 		return Verdict{Use: Root, Full: true, Says: "Too little for tomatoes, peppers and squashes; roots, peas and leaves do well.", Source: "TOH-SUN"}
 	case root > 0:
@@ -89,8 +93,8 @@ func Grows(crops []*crop.Crop, sun Sun) (well, less []*crop.Crop) {
 	return well, less
 }
 
-// nearlyAll is rounding of means.
-const nearlyAll = 1e-9
+// nearlyAll is how far below the whole yield is told as the whole: it reads as 100 %.
+const nearlyAll = 0.005
 
 // LessOf names the kinds of crops that do with less to eat, each once, with the share of the yield that is counted on.
 func LessOf(less []*crop.Crop, sun Sun) (names []string) {

@@ -64,7 +64,7 @@ func (y Year) Remedies(b garden.Bed) []Remedy {
 }
 
 // enough says whether sun is enough for everything.
-func enough(sun Sun) bool { return sun.For(classes[Fruit]) >= fullSun-1e-9 }
+func enough(sun Sun) bool { return sun.Share(classes[Fruit]) >= 1-nearlyAll }
 
 // counted is by how much more of one sun than of another counts for what wants the most.
 func counted(more, less Sun) quantity.Hour {

@@ -32,6 +32,9 @@ type Month struct {
 // stepMinutes is how long the sun is taken to stand still.
 const stepMinutes = 5
 
+// Counting tells with hours of sun from how high the sun counts: sun.Faint.
+const Counting = "The sun counts from 3° above the horizon up; lower it is too faint, so open ground has a little less than the day is long."
+
 // anyYear is a year without a 29 February; that the sun is a quarter of a day off in others does not matter.
 const anyYear = 2027
 

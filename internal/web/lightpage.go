@@ -26,6 +26,7 @@ type lightPage struct {
 	Finding  string
 	Basis    string
 	Sunshine string
+	Counting string // from how high the sun counts
 	Scale    string // centimetres of the ground to a unit of the picture, for dragging
 	Legend   []legendEntry
 	Heads    []monthCell
@@ -61,6 +62,8 @@ type bedLightPage struct {
 	BedID    int64
 	Picture  template.HTML
 	Finding  string
+	Counting string // from how high the sun counts
+	Enough   bool   // it has sun enough for everything
 	Rows     []bedMonthRow
 	Basis    string
 	Differs  string
@@ -126,7 +129,7 @@ func (s *site) light(w http.ResponseWriter, r *http.Request) error {
 	}
 	g := y.Garden
 	v := newLightPicture(y, month)
-	p := lightPage{frame: s.gardenFrame("Light on the plot", r, g), Month: month.String(), Number: int(month), Finding: v.finding(), Sunshine: y.Sunshine.Says, Legend: lightLegend(), Lie: lieSays(g.Site)}
+	p := lightPage{frame: s.gardenFrame("Light on the plot", r, g), Month: month.String(), Number: int(month), Finding: v.finding(), Sunshine: y.Sunshine.Says, Counting: light.Counting, Legend: lightLegend(), Lie: lieSays(g.Site)}
 	scene := v.draw()
 	p.Scale = strconv.FormatFloat(v.depth, 'f', 1, 64)
 	if p.Picture, err = svg(scene); err != nil {
@@ -191,9 +194,9 @@ func useWord(v light.Verdict) string {
 // basisWord tells what the hours of the year rest on.
 func basisWord(months [12]light.Month) string {
 	var words []string
-	for _, m := range months {
-		if w := basisSays(m.Basis); !slices.Contains(words, w) {
-			words = append(words, w)
+	for _, basis := range []light.Basis{light.Seen, light.Near, light.Reckoned, light.Lowered, light.Told} {
+		if slices.ContainsFunc(months[:], func(m light.Month) bool { return m.Basis == basis }) {
+			words = append(words, basisSays(basis))
 		}
 	}
 	return joinWords(words)
@@ -204,7 +207,7 @@ func basisSays(b light.Basis) string {
 	case light.Near:
 		return "as seen in a month near"
 	case light.Lowered:
-		return "reckoned, lowered by what you saw"
+		return "lowered by what you saw"
 	}
 	return string(b)
 }
@@ -286,7 +289,7 @@ func (s *site) showBedLight(w http.ResponseWriter, r *http.Request, y light.Year
 	over := y.Sun(b)
 	verdict := y.GoodFor(b)
 	f.Action, f.Submit = fmt.Sprintf("/bed/%d/light", b.ID), "Keep what you saw"
-	p := bedLightPage{frame: s.gardenFrame(b.Name+": light", r, y.Garden), Bed: b.Name, BedID: b.ID, Basis: basisWord(months), Differs: y.Differs(b), Good: verdict.Says, Keys: verdict.Source, Form: f}
+	p := bedLightPage{frame: s.gardenFrame(b.Name+": light", r, y.Garden), Bed: b.Name, BedID: b.ID, Basis: basisWord(months), Counting: light.Counting, Enough: verdict.Use == light.Fruit && verdict.Full, Differs: y.Differs(b), Good: verdict.Says, Keys: verdict.Source, Form: f}
 	if p.Picture, err = yearPicture(y, b); err != nil {
 		return err
 	}
