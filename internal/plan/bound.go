@@ -19,7 +19,7 @@ type Limit struct {
 const (
 	stepsToGuide = 100
 	stepsToBound = 300
-	stepsToLimit = 200
+	stepsToLimit = 120
 )
 
 // prices puts prices on the market.
@@ -82,9 +82,8 @@ func Within(in Input) (Bound, error) {
 }
 
 func (f *field) within() Bound {
-	whole := f.relax(byNothing)
 	free := f.relax(byLight | byRotation | byWork)
-	b := Bound{Value: whole.bound(stepsToBound)}
+	b := Bound{Value: f.relax(byNothing).bound(stepsToBound)}
 	var above float64
 	b.Wanted, above = free.wanted()
 	b.Value = min(b.Value, above)

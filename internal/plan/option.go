@@ -59,6 +59,7 @@ type problem struct {
 	soil     map[BedCrop]SoilShare
 	light    *Light
 	dark     map[BedCrop]bool // beds too dark for a crop, where light is known by month
+	ofYears  int              // weather years of the tables, once read
 }
 
 // newProblem reads an Input and refuses what cannot be planned from.

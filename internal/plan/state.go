@@ -47,23 +47,24 @@ type placed struct {
 // field is what never changes in a search: beds, sowings, wants, what goes where.
 type field struct {
 	*problem
-	plots   []plot
-	sows    []sowing
-	wants   []demand
-	welcome [][]float64      // by plot and option: the share that light and soil leave; 0 where it may not stand
-	held    [][]int          // by plot and option: no harvest is counted on before this day, from the season's start
-	among   map[int][]friend // by slow sowing
-	wide    [][]float64      // by sowing and week from its start; −1 for not read yet
-	widest  []float64        // by sowing: on its last day; 0 for not read yet
-	fixed   []placed
-	rest    [][][]rect                   // by plot and option: ground that rests from its family
-	bars    [][]bool                     // by plot and sowing: what a veto keeps out of the bed; nil where none does
-	struck  map[int]map[string]bool      // by veto and crop: it took sowings
-	meant   map[int]map[string]bool      // by veto: the crops its word means
-	bright  [][]float64                  // by plot and sowing: the share that light by month leaves; nil where it is not known
-	rows    map[rowKey][12]quantity.Hour // what tall crops take from beds behind them
-	facing  [][]int                      // by plot: those that a tall crop in it shades, or that shade it
-	guide   *guide
+	plots    []plot
+	sows     []sowing
+	wants    []demand
+	welcome  [][]float64      // by plot and option: the share that light and soil leave; 0 where it may not stand
+	held     [][]int          // by plot and option: no harvest is counted on before this day, from the season's start
+	among    map[int][]friend // by slow sowing
+	wide     [][]float64      // by sowing and week from its start; −1 for not read yet
+	widest   []float64        // by sowing: on its last day; 0 for not read yet
+	fixed    []placed
+	rest     [][][]rect                   // by plot and option: ground that rests from its family
+	bars     [][]bool                     // by plot and sowing: what a veto keeps out of the bed; nil where none does
+	struck   map[int]map[string]bool      // by veto and crop: it took sowings
+	meant    map[int]map[string]bool      // by veto: the crops its word means
+	bright   [][]float64                  // by plot and sowing: the share that light by month leaves; nil where it is not known
+	rows     map[rowKey][12]quantity.Hour // what tall crops take from beds behind them
+	facing   [][]int                      // by plot: those that a tall crop in it shades, or that shade it
+	guide    *guide
+	uprights []upright // by sowing, read when asked for
 
 	yearlies []*yearly // by sowing; nil for not read yet
 }

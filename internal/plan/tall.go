@@ -85,9 +85,15 @@ func (f *field) behind() {
 
 // uprightSow reads a sowing.
 func (f *field) uprightSow(sow int) upright {
-	s := &f.sows[sow]
-	o, start := f.options[s.option], f.season.Start.Add(s.start)
-	return uprightOf(o.crop, o.times.Summary(start), start, f.season.Start.Add(s.clear))
+	if f.uprights == nil {
+		f.uprights = make([]upright, len(f.sows))
+	}
+	if u := &f.uprights[sow]; u.crop == nil {
+		s := &f.sows[sow]
+		o, start := f.options[s.option], f.season.Start.Add(s.start)
+		*u = uprightOf(o.crop, o.times.Summary(start), start, f.season.Start.Add(s.clear))
+	}
+	return f.uprights[sow]
 }
 
 // uprightIn reads what stands in a slot; ok is false where its crop is not known.

@@ -34,11 +34,12 @@ type yearly struct {
 
 // weatherYears is the number of weather years of the tables.
 func (p *problem) weatherYears() int {
-	years := 0
-	for _, o := range p.options {
-		years = max(years, o.times.Summary(p.season.Start).Years)
+	if p.ofYears == 0 {
+		for _, o := range p.options {
+			p.ofYears = max(p.ofYears, o.times.Summary(p.season.Start).Years)
+		}
 	}
-	return years
+	return p.ofYears
 }
 
 // byYear is what a sowing yields in each weather year, read once. In each week it comes to the mean that the search goes by.
