@@ -1,6 +1,7 @@
 package light
 
 import (
+	"sync/atomic"
 	"time"
 
 	"kailyard/internal/garden"
@@ -45,14 +46,22 @@ const anyYear = 2027
 func Reckon(g garden.Garden, s Sunshine) Year {
 	y := Year{Garden: g, Sunshine: s, Grid: GridOf(g), days: daysOf(g.Site, s), beds: map[outline][12]Month{}}
 	scene := SceneOf(g)
-	shone := make(chan sun.Shine, 1)
-	go func() { shone <- scene.Shine(y.Grid, y.days) }() // neither needs the other
-	sky := scene.Sky(y.Grid, 12)
 	own := make([]Sun, len(g.Beds))
-	for i, b := range g.Beds {
-		own[i] = y.hoursOn(b)
+	var next atomic.Int32
+	beds := func() { // whoever is free takes the next bed
+		for i := int(next.Add(1)) - 1; i < len(g.Beds); i = int(next.Add(1)) - 1 {
+			own[i] = y.hoursOn(g.Beds[i])
+		}
 	}
-	shine := <-shone
+	seen := make(chan [][]float32, 1)
+	go func() {
+		sky := scene.Sky(y.Grid, 12)
+		beds()
+		seen <- sky
+	}()
+	shine := scene.Shine(y.Grid, y.days)
+	beds()
+	sky := <-seen
 	for m := range 12 {
 		y.Hours[m], y.Energy[m] = shine.Hours[m], shine.Beam[m]
 		for i, share := range sky[m] {

@@ -130,8 +130,11 @@ func (s Scene) towards(p Position, gradient [2]float64) (r ray, lit bool) {
 // caster draws a shape's shadow.
 type caster interface{ shade(b *brush, r ray) }
 
-// solid is a Solid as points over the ground.
-type solid struct{ points [][3]float64 }
+// solid is a Solid as points over the ground, and the box that holds them.
+type solid struct {
+	points    [][3]float64
+	low, high [3]float64
+}
 
 func (s Solid) cast(gradient [2]float64) caster {
 	var middle [2]float64
@@ -147,10 +150,27 @@ func (s Solid) cast(gradient [2]float64) caster {
 		rise := gradient[0]*(float64(a.East)-middle[0]) + gradient[1]*(float64(a.North)-middle[1])
 		out.points = append(out.points, [3]float64{float64(a.East), float64(a.North), max(0, float64(a.Height)-rise)})
 	}
+	out.low, out.high = [3]float64{math.Inf(1), math.Inf(1), 0}, [3]float64{math.Inf(-1), math.Inf(-1), 0}
+	for _, p := range out.points {
+		for k := range p {
+			out.low[k], out.high[k] = min(out.low[k], p[k]), max(out.high[k], p[k])
+		}
+	}
 	return out
 }
 
+// reaches says whether the shadow of the box that holds the solid comes near the grid.
+func (s solid) reaches(b *brush, r ray) bool {
+	east, north := s.high[2]*r.east, s.high[2]*r.north
+	southWest := b.at(s.low[0]+min(0, east), s.low[1]+min(0, north))
+	northEast := b.at(s.high[0]+max(0, east), s.high[1]+max(0, north))
+	return !b.misses(southWest[0], northEast[0], southWest[1], northEast[1])
+}
+
 func (s solid) shade(b *brush, r ray) {
+	if !s.reaches(b, r) {
+		return
+	}
 	b.corners = b.corners[:0]
 	for _, p := range s.points {
 		b.corners = append(b.corners, b.at(p[0]+p[2]*r.east, p[1]+p[2]*r.north))
