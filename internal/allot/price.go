@@ -306,3 +306,23 @@ func (x *Prices) weighUse(i int) {
 		x.weight[class][i], u.bestArea[class] = best, bestArea
 	}
 }
+
+// Row is the prices of a row's pieces.
+func (x *Prices) Row(row int) [MostPieces]float64 { return x.leastAt[row] }
+
+// warmDepth is how far below the least bound the first aim lies where prices begin near their best.
+const warmDepth = 0.015
+
+// Begin sets the prices of all rows, from prices of a like relaxation.
+func (x *Prices) Begin(price func(row int) [MostPieces]float64) {
+	for row := range x.price {
+		p := price(row)
+		for k := range p {
+			p[k] = min(max(0, p[k]), x.rates[row][k])
+		}
+		fall(&p)
+		x.price[row] = p
+	}
+	copy(x.leastAt, x.price)
+	x.level.depth = warmDepth
+}

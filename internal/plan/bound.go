@@ -19,12 +19,49 @@ type Limit struct {
 const (
 	stepsToGuide = 100
 	stepsToBound = 300
-	stepsToLimit = 120
+	stepsToYears = 120 // from there, for the weather years one by one
+	stepsToLimit = 60
 )
 
 // prices puts prices on the market.
 func (m *market) prices(steps int) *allot.Prices {
 	x := allot.NewPrices(m.r)
+	x.Lower(steps, nil)
+	return x
+}
+
+// from begins with the prices of a market of the same wants, whatever limits and weather years that knows.
+func (m *market) from(like *market, prices *allot.Prices, steps int) *allot.Prices {
+	known := map[wantKey][allot.MostPieces]float64{}
+	for row, key := range like.keys {
+		p := prices.Row(row)
+		for k := range p {
+			p[k] /= key.share
+		}
+		share := key.share
+		key.share = 0
+		if old, ok := known[key]; ok { // the years' mean
+			for k := range p {
+				p[k] = old[k] + share*p[k]
+			}
+		} else {
+			for k := range p {
+				p[k] *= share
+			}
+		}
+		known[key] = p
+	}
+	x := allot.NewPrices(m.r)
+	x.Begin(func(row int) [allot.MostPieces]float64 {
+		key := m.keys[row]
+		share := key.share
+		key.share = 0
+		p := known[key]
+		for k := range p {
+			p[k] *= share
+		}
+		return p
+	})
 	x.Lower(steps, nil)
 	return x
 }
@@ -82,10 +119,15 @@ func Within(in Input) (Bound, error) {
 }
 
 func (f *field) within() Bound {
-	free := f.relax(byLight | byRotation | byWork)
-	b := Bound{Value: f.relax(byNothing).bound(stepsToBound)}
+	whole := f.relax(byNothing)
+	prices := whole.prices(stepsToBound)
+	least := func(without limit) float64 {
+		m := f.relax(without)
+		return m.base + m.from(whole, prices, stepsToLimit).Proven()
+	}
+	b := Bound{Value: whole.base + prices.Proven()}
 	var above float64
-	b.Wanted, above = free.wanted()
+	b.Wanted, above = f.relax(byLight | byRotation | byWork).wanted()
 	b.Value = min(b.Value, above)
 	b.Limits = []Limit{{"season", b.Wanted - above}}
 	down := func(name string, to float64) {
@@ -93,9 +135,9 @@ func (f *field) within() Bound {
 		b.Limits = append(b.Limits, Limit{name, above - to})
 		above = to
 	}
-	down("ground", free.bound(stepsToLimit))
-	down("light", f.relax(byRotation|byWork).bound(stepsToLimit))
-	down("rotation", f.relax(byWork).bound(stepsToLimit))
+	down("ground", least(byLight|byRotation|byWork))
+	down("light", least(byRotation|byWork))
+	down("rotation", least(byWork))
 	down("work", b.Value)
 	return b
 }

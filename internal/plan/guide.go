@@ -21,10 +21,11 @@ type guide struct {
 // bound is a value that no plan exceeds: what the guide's prices come to after some more steps, or, where the weather years count one
 // by one, that of a market of their own.
 func (g *guide) bound() float64 {
-	if g.market.settings.Risk != byMeanHarvest {
-		return g.market.field.relax(byNothing).bound(stepsToBound)
-	}
 	g.prices.Lower(stepsToBound-stepsToGuide, nil)
+	if g.market.settings.Risk != byMeanHarvest {
+		m := g.market.field.relax(byNothing)
+		return m.base + m.from(g.market, g.prices, stepsToYears).Proven()
+	}
 	return g.market.base + g.prices.Proven()
 }
 

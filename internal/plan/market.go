@@ -21,11 +21,12 @@ type market struct {
 	base    float64 // worth of what stands already
 	most    float64 // worth of all that is wanted
 	at      map[useKey]int32
-	tell    []useKey // by use
-	grounds []int    // by plot: the first of its grounds
-	first   []int    // by want: its first supply
-	spans   [][]span // by want: the weather years it is valued by
-	ends    []int    // by want: the supplies of its early and late end, by span; then the promise, drills marked, ground covered among it
+	tell    []useKey  // by use
+	keys    []wantKey // by row
+	grounds []int     // by plot: the first of its grounds
+	first   []int     // by want: its first supply
+	spans   [][]span  // by want: the weather years it is valued by
+	ends    []int     // by want: the supplies of its early and late end, by span; then the promise, drills marked, ground covered among it
 	fills   map[fillKey]filling
 	groups  map[[2]int]int // by want and slow sowing
 	lists   map[string][]int32
@@ -50,6 +51,12 @@ type useKey struct {
 	fill, least      float64
 	cheap, drill     bool // no ground is counted; drills away from ground long enough for them
 	among            bool
+}
+
+// wantKey tells a row of a want, whatever weather years it is for: in which part of them it stands, and where.
+type wantKey struct {
+	want, part, nth int
+	share           float64 // of the years
 }
 
 // shareSteps is how finely the share of a yield is told apart; shares are taken up to the next step.
@@ -102,10 +109,14 @@ func (d *demand) pieces(asked, had int64) []allot.Piece {
 // addWant adds a want's rows and supplies.
 func (m *market) addWant(i int) {
 	d := &m.wants[i]
+	at := wantKey{want: i}
 	row := func(pieces []allot.Piece) int32 {
 		m.r.Rows = append(m.r.Rows, allot.Row{Pieces: pieces})
+		m.keys = append(m.keys, at)
+		at.nth++
 		return int32(len(m.r.Rows) - 1)
 	}
+	span := func(of span) { at.nth, at.share = 0, of.share }
 	supply := func(rows []int32, had float64) {
 		m.r.Supplies = append(m.r.Supplies, allot.Supply{Rows: rows, Had: had})
 	}
@@ -117,17 +128,21 @@ func (m *market) addWant(i int) {
 		}
 		m.gain(d.worth(had, d.asked), d.worth(d.asked, d.asked))
 		for _, of := range m.spans[i] {
+			span(of)
 			supply([]int32{row(of.part(d.pieces(d.asked, had)))}, 0)
 		}
 	} else {
-		m.addWeeks(d, m.spans[i], row, supply)
+		m.addWeeks(d, m.spans[i], span, row, supply)
 	}
+	at.part = 1
 	m.ends = append(m.ends, len(m.r.Supplies))
 	half := []allot.Piece{{Kilograms: float64(d.asked/5) / 1e6, ValuePerKilogram: perKilogram(d.price[1] / 2)}}
 	for _, of := range m.spans[i] {
+		span(of)
 		supply([]int32{row(of.part(half))}, 0)
 		supply([]int32{row(of.part(half))}, 0)
 	}
+	at.part, at.nth, at.share = 2, 0, 1
 	supply([]int32{row([]allot.Piece{{Kilograms: float64(d.asked) / 1e6, ValuePerKilogram: 3 * perKilogram(d.price[1]/10)}})}, 0)
 	for _, worth := range []int64{worthMarker, worthAmong} {
 		supply([]int32{row([]allot.Piece{{Kilograms: mostMarked / 1e4, ValuePerKilogram: inPoints(worth)}})}, 0)
@@ -135,8 +150,9 @@ func (m *market) addWant(i int) {
 }
 
 // addWeeks adds a weekly want's rows and the supplies of its weeks, span by span.
-func (m *market) addWeeks(d *demand, spans []span, row func([]allot.Piece) int32, supply func([]int32, float64)) {
+func (m *market) addWeeks(d *demand, spans []span, begin func(span), row func([]allot.Piece) int32, supply func([]int32, float64)) {
 	for k, of := range spans {
+		begin(of)
 		rows := make([]int32, len(d.weekly))
 		for w, ask := range d.weekly {
 			rows[w] = -1
