@@ -150,3 +150,14 @@ func TestWhatItRestsOnIsTold(t *testing.T) {
 		t.Error(says)
 	}
 }
+
+// Eq. 97 and 98 by hand, beside a stand that covers 0.8, for which 0.8^(1/1.5) = 0.8618 counts: of a crop of 1.10 half a metre tall that covers 0.3,
+// 0.3^(1/1.5) = 0.4481 counts, 0.15 + 0.95·0.4481/0.8618 = 0.6440; a cover of 0.1 counts twice, 0.15 + 0.95·0.2/0.8618 = 0.3705, for
+// 0.1^(1/1.5) = 0.2154 is more. From 0.8 on it draws as the table has it.
+func TestThinStands(t *testing.T) {
+	for cover, want := range map[float64]float64{0.3: 0.6440, 0.1: 0.3705, 0.8: 1.10, 0.95: 1.10, 0: 0.15} {
+		if got := Thinly(1.10, cover, 0.5); math.Abs(got-want) > 0.0002 {
+			t.Errorf("covers %.2f: %.4f, by hand %.4f", cover, got, want)
+		}
+	}
+}
