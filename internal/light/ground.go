@@ -16,8 +16,8 @@ import (
 const (
 	acrossBed                 = 64 // cells on a bed's shorter side
 	alongBed   quantity.Metre = 0.25
-	leastAlong                = 16
-	mostAlong                 = 40
+	leastAlong                = 12
+	mostAlong                 = 24
 )
 
 // outline is where a bed lies.

@@ -84,3 +84,23 @@ func TestPolarGarden(t *testing.T) {
 		t.Errorf("June %.2f h, by the minute %.2f", of[5].Hours, want)
 	}
 }
+
+// The energy of a bed on open ground is what the record measured, month by month: means of its days by hand, of invented years in
+// which no two days are alike.
+func TestEnergyIsTheRecords(t *testing.T) {
+	r := invented(1)
+	var sum, days [12]float64
+	for i := range r.Days {
+		d := &r.Days[i]
+		m := int(d.Date.Month()) - 1
+		d.Radiation = quantity.MegajoulePerSquareMetre([]float64{4, 6, 10, 14, 18, 20, 19, 16, 12, 8, 5, 3}[m] * (0.5 + 0.013*float64(i%37)))
+		sum[m], days[m] = sum[m]+float64(d.Radiation), days[m]+1
+	}
+	g := plot()
+	y := Reckon(g, SunshineOf(g.Site, r))
+	for m, of := range y.reckoned(g.Beds[0]) {
+		if want := sum[m] / days[m]; math.Abs(float64(of.Energy)/want-1) > 0.003 {
+			t.Errorf("month %d: %.2f MJ/m² a day, the record's mean %.2f", m+1, of.Energy, want)
+		}
+	}
+}
