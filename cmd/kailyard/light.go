@@ -141,7 +141,7 @@ func toTenth(v float64) float64 {
 }
 
 func (e *env) lightTable(y light.Year, v lightJSON) {
-	wide := len("bed")
+	wide := len("open ground")
 	for _, b := range v.Beds {
 		wide = max(wide, len([]rune(b.Bed)))
 	}
