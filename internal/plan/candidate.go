@@ -315,7 +315,7 @@ func (p *problem) quantile(days []int) int {
 
 // weigh counts how far the harvest of each sowing of a want is from the best time. Fresh food, and what one
 // sowing a year serves, is wanted early; roots and heads for the store are wanted late. A season's
-// total that can be picked over many weeks is wanted at both ends of them, a part each. A method
+// total that can be picked over many weeks is wanted at both ends of them, a part each, but for what one planting bears through. A method
 // other than the crop's usual one is a little more trouble.
 func (f *field) weigh(d *demand) {
 	first, last := f.weeksOf(d.sowings)
@@ -333,11 +333,18 @@ func (f *field) weigh(d *demand) {
 		default:
 			s.wait = min(max(w-first, 0), longWait)
 		}
-		if d.weekly == nil && last-first >= manyWeeks && !c.Perennial {
+		if d.weekly == nil && last-first >= manyWeeks && !c.Perennial && !bearsOn(c) {
 			s.early, s.late = w <= first+(last-first)/3, w >= last-(last-first)/3
 		}
 		s.unusual = f.options[s.option].method > 0
 	}
+}
+
+// bearsOn says whether one planting of a crop bears for weeks, so that nobody plants it again for either end of a season's total: tomatoes,
+// peppers, pole beans (common practice). What is sown in succession is. Source: PLAN-PRACTICE.
+func bearsOn(c *crop.Crop) bool {
+	part := c.Harvest.Part
+	return c.Harvest.Manner == crop.Repeated && c.Practice.Succession == 0 && (part == "fruit" || part == "pod")
 }
 
 // thisSeason leaves a season's total those sowings that begin to bear in the season, where there are

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"kailyard/internal/civil"
@@ -127,6 +128,10 @@ func (p *problem) newDemand(w garden.Want, crops []*crop.Crop, all []sowing, ser
 	return d, nil
 }
 
+// worthPicking is the share of a sowing's best week from which another week of it counts as one in which it can be had (estimate), when
+// it is less than a twentieth of the whole: of what is picked for half a year each week gives little.
+const worthPicking = 0.5
+
 // wantedWeeks are the weeks of a weekly want: those of From–To, or else those in which some sowing
 // bears or its harvest still keeps, up to the week in which next season's first sowing could bear.
 func (p *problem) wantedWeeks(d demand, all []sowing) []int {
@@ -146,7 +151,7 @@ func (p *problem) wantedWeeks(d demand, all []sowing) []int {
 	for _, i := range d.sowings {
 		s := &all[i]
 		for k, y := range s.yield {
-			if y < 0.05*s.total {
+			if y < min(0.05*s.total, worthPicking*slices.Max(s.yield)) {
 				continue
 			}
 			first = min(first, s.week+k)

@@ -198,6 +198,8 @@ func fewest(c *crop.Crop) int {
 	switch ground := inRow * between; {
 	case c.Practice.Block:
 		return 12
+	case c.Group == crop.Herb && ground >= 0.06:
+		return 2 // for the kitchen, in a corner
 	case ground >= 0.4:
 		return 1
 	case ground >= 0.15:

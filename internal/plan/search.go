@@ -177,7 +177,7 @@ func (s *state) tidy() {
 			again = s.settle(slot) || again
 		}
 		for slot := 0; slot < len(s.slots); slot++ {
-			again = s.join(slot) || s.merge(slot) || again
+			again = s.join(slot) || s.merge(slot) || s.gather(slot) || again
 		}
 	}
 }
@@ -194,10 +194,7 @@ func (s *state) merge(slot int) bool {
 	}
 	for _, other := range s.inBed[x.bed] {
 		y := s.slots[other]
-		if other == slot || y.want != x.want || y.mode != apart || s.sows[y.sow].option != s.sows[x.sow].option {
-			continue
-		}
-		if days := y.start - x.start; y.sow != x.sow && (s.wants[x.want].weekly != nil || days < -oneGo || days > oneGo) {
+		if other == slot || y.want != x.want || y.mode != apart || !s.atOneGo(&x, &y) {
 			continue
 		}
 		r, ok := beside(x.r, y.r)
