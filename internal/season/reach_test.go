@@ -3,6 +3,7 @@ package season_test
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -40,8 +41,8 @@ func TestWhereTheRestGoes(t *testing.T) {
 	}
 }
 
-// A plan made before the bound was reckoned says nothing; one whose garden has grown since says so, and does not tell where the rest
-// goes by ground that it did not have.
+// A plan made before the bound was reckoned says nothing; one whose garden has grown since, and what is wanted of it, says so, and does not
+// tell where the rest goes by ground and wants that it did not have.
 func TestReachOfOlderPlans(t *testing.T) {
 	r := compute(t, measured(t, "new_york_2012-2015.csv"), 40.8)
 	old := *r.Plan
@@ -56,6 +57,10 @@ func TestReachOfOlderPlans(t *testing.T) {
 	}
 	in.Plan, in.Garden.Beds = r.Plan, append(in.Garden.Beds[:1:1], in.Garden.Beds[1])
 	in.Garden.Beds[1].Length = quantity.Metre(30)
+	in.Garden.Wants = slices.Clone(in.Garden.Wants)
+	for i := range in.Garden.Wants {
+		in.Garden.Wants[i].Amount *= 8
+	}
 	after, err := season.Compute(in)
 	if err != nil {
 		t.Fatal(err)
