@@ -23,6 +23,12 @@ func TestObeyedIsEnough(t *testing.T) {
 				}
 				a.Times = max(times, depth/MostAtOnce)
 				says := a.says(10, garden.Watering{By: garden.ByCan}, garden.Supply{}, quantity.Metric)
+				if strings.Contains(says, "once at most") {
+					if _, once, _ := strings.Cut(says, "once at most: "); !strings.HasPrefix(once, quantity.Metric.Rain(a.Depth)) || a.Every() < a.Held() {
+						t.Errorf("%.1f mm in %g days, %.2f times: %q", depth, a.Held(), a.Times, says)
+					}
+					continue
+				}
 				if strings.Contains(says, "hardly") {
 					continue
 				}

@@ -154,11 +154,11 @@ func (a Amount) says(area quantity.SquareMetre, w garden.Watering, s garden.Supp
 		return fmt.Sprintf("hardly any: %s %s", depth(a.Depth, units), a.span())
 	}
 	each := Tell(a.Water*quantity.Litre(every/a.Held()), area, w, s, units)
-	if every == week {
-		if a.whole() {
-			return "once a week: " + each.Says
-		}
-		return fmt.Sprintf("%s %s, as once a week: each time %s", depth(a.Depth, units), a.span(), each.Says)
+	switch {
+	case !a.whole() && every > max(1, math.Round(a.Held())): // it is due after the ground is cleared, or on one of the days
+		return fmt.Sprintf("%s %s, once at most: %s", depth(a.Depth, units), a.span(), Tell(a.Water, area, w, s, units).Says)
+	case every == week:
+		return "once a week: " + each.Says
 	}
 	return fmt.Sprintf("%s %s, every %s: each time %s", depth(a.Depth, units), a.span(), days(every), each.Says)
 }
