@@ -36,8 +36,8 @@ type flatBed struct {
 	takenTill int
 	capacity  [MostWeeks]int16 // units by week
 	allowed   []int32
-	scale     []float64   // unit × light by option
-	least     []int16     // units by option; 0: not allowed here. Shared by beds alike.
+	scale     []float64 // unit × light by option
+	least     []int16   // units by option; 0: not allowed here. Shared by beds alike.
 }
 
 // mostCells is what the packer's masks hold along one lane.
