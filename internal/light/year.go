@@ -19,7 +19,6 @@ type Year struct {
 	Open     [12]Month     // what level ground gets that nothing shades, the skyline neither
 
 	days [][]sun.Step          // the sun of each month's day
-	sky  [12][]float32         // the share of the sky's light
 	beds map[outline][12]Month // what is reckoned for each bed
 }
 

@@ -108,11 +108,6 @@ func (m *mover) hungry() (int, bool) {
 	return best, best >= 0
 }
 
-func (m *mover) sowingOf(want int) int {
-	list := m.wants[want].sowings
-	return list[m.r.IntN(len(list))]
-}
-
 // insert adds the best of n random plantings, if any gains.
 func (m *mover) insert(n int) bool {
 	var best placed

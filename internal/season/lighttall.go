@@ -15,7 +15,7 @@ import (
 // told one by one.
 const (
 	worthSaying quantity.Hour = 0.5
-	manyPairs                 = 3
+	manyPairs   int           = 3
 )
 
 // shadePair is a tall planting before a bed of low ones.

@@ -95,11 +95,6 @@ func covering(of []int, at quantity.Metre, edges func(i int) (a, b quantity.Metr
 	return out
 }
 
-// held says whether plantings hold the patch at some time of a span of days.
-func (p patch) held(stands []Stand, from, to civil.Date) bool {
-	return slices.ContainsFunc(p.stands, func(i int) bool { return stands[i].holds(from, to) })
-}
-
 // holds says whether a stand is in the ground at some time of a span of days.
 func (s Stand) holds(from, to civil.Date) bool { return s.From <= to && s.To > from }
 
