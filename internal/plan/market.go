@@ -19,7 +19,6 @@ type market struct {
 	without limit
 	r       *allot.Relaxation
 	base    float64 // worth of what stands already
-	most    float64 // worth of all that is wanted
 	at      map[useKey]int32
 	tell    []useKey  // by use
 	keys    []wantKey // by row
@@ -126,7 +125,7 @@ func (m *market) addWant(i int) {
 		for _, mg := range d.fixed {
 			had += mg
 		}
-		m.gain(d.worth(had, d.asked), d.worth(d.asked, d.asked))
+		m.gain(d.worth(had, d.asked))
 		for _, of := range m.spans[i] {
 			span(of)
 			supply([]int32{row(of.part(d.pieces(d.asked, had)))}, 0)
@@ -162,7 +161,7 @@ func (m *market) addWeeks(d *demand, spans []span, begin func(span), row func([]
 					had = 0
 				}
 				if k == 0 {
-					m.gain(d.worth(had, ask), d.worth(ask, ask))
+					m.gain(d.worth(had, ask))
 				}
 				rows[w] = row(of.part(d.pieces(ask, had)))
 			}
@@ -186,11 +185,8 @@ func (m *market) addWeeks(d *demand, spans []span, begin func(span), row func([]
 	}
 }
 
-// gain counts what stands already, and all that is wanted, in points.
-func (m *market) gain(base, most int64) {
-	m.base += float64(base) / float64(point)
-	m.most += float64(most) / float64(point)
-}
+// gain counts what stands already, in points.
+func (m *market) gain(base int64) { m.base += inPoints(base) }
 
 // addPlot adds a bed, in parts by what stands on them and which families they rest from.
 func (m *market) addPlot(i int) {
