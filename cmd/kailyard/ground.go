@@ -73,8 +73,8 @@ func (c *importCmd) Run(ctx context.Context, e *env) error {
 		if err := b.Import(ctx, g); err != nil {
 			return err
 		}
-		e.printf("%s: %d beds, %d wants, %d lines of history. Next: kailyard weather FILE, then kailyard plan.\n",
-			g.Site.Name, len(g.Beds), len(g.Wants), len(g.History))
+		e.printf("%s: %s, %s, %s of history. Next: kailyard weather FILE, then kailyard plan.\n",
+			g.Site.Name, counted(len(g.Beds), "bed"), counted(len(g.Wants), "want"), counted(len(g.History), "line"))
 		return nil
 	})
 }

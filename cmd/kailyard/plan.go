@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"kailyard/internal/book"
@@ -96,7 +97,7 @@ func changed(s plan.Settings, pairs map[string]string) (plan.Settings, error) {
 func settingNames() string {
 	var names []string
 	for _, s := range plan.SettingsList() {
-		names = append(names, fmt.Sprintf("%s (%s, %g–%g)", s.Name, s.Meaning, s.Low, s.High))
+		names = append(names, fmt.Sprintf("%s (%s, %s–%s)", s.Name, s.Meaning, strconv.FormatFloat(s.Low, 'f', -1, 64), strconv.FormatFloat(s.High, 'f', -1, 64)))
 	}
 	return strings.Join(names, "; ")
 }

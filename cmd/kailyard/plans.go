@@ -90,14 +90,14 @@ func (e *env) usePlan(ctx context.Context, b *book.Book, all *season.Alternative
 func (e *env) plansWords(all *season.Alternatives) {
 	u := all.Plans[0].Result.Garden.Site.Units
 	e.printf("Season %s, planned in %d ways\n\n", all.Season, len(all.Plans))
-	e.printf("%-13s %9s %8s %9s %9s %19s %6s %9s\n", "", "wants met", "to eat", "poor year", "plantings", "ground held", "work", "chance")
+	e.printf("%-13s %9s %8s %9s %9s %19s %6s  %s\n", "", "wants met", "to eat", "poor year", "plantings", "ground held", "work", "chance")
 	for _, p := range all.Plans {
 		if p.Alike != "" {
 			continue
 		}
 		f := p.Figures
-		e.printf("%-13s %9s %8s %9s %9d %19s %6s %9s\n", p.Way.ID, fmt.Sprintf("%d of %d", f.Met, f.Wants), u.Mass(f.Expect), f.PoorText(u), f.Plantings,
-			fmt.Sprintf("%s weeks, %.0f %%", u.Area(quantity.SquareMetre(f.GroundWeeks)), 100*f.GroundShare), fmt.Sprintf("%.0f h", f.Hours), fmt.Sprintf("%.0f–%.0f %%", 100*f.Least, 100*f.Mean))
+		e.printf("%-13s %9s %8s %9s %9d %19s %6s  %s\n", p.Way.ID, fmt.Sprintf("%d of %d", f.Met, f.Wants), u.Mass(f.Expect), f.PoorText(u), f.Plantings,
+			fmt.Sprintf("%s weeks, %.0f %%", u.Area(quantity.SquareMetre(f.GroundWeeks)), 100*f.GroundShare), fmt.Sprintf("%.0f h", f.Hours), fmt.Sprintf("%.0f %% at least, mean %.0f %%", 100*f.Least, 100*f.Mean))
 	}
 	for _, p := range all.Plans[1:] {
 		e.printf("\n%s (%s)\n", p.Way.Name, p.Way.ID)
