@@ -1,8 +1,11 @@
 package season
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"sync"
 
 	"kailyard/internal/plan"
@@ -21,6 +24,7 @@ type Reach struct {
 type Portion struct {
 	Name  string  // "season", "ground", "light", "rotation", "work", "search", "had"
 	Share float64 // 0–1
+	Cent  int     // the same in whole per cent, rounded so that all parts together make 100
 	Means string  // in a line
 }
 
@@ -32,7 +36,7 @@ var portionMeans = map[string]string{
 	"rotation": "the ground that is free rests from its family",
 	"work":     "the work and the ground of what is planted, and what would bring less than those are worth",
 	"search":   "at most this could be left in the plan; part of it no plan can have",
-	"had":      "what the plan brings over the weather years",
+	"had":      "what the plan brings over the weather years, less the work and the ground it takes",
 }
 
 // Reaches is how near the plan comes to what any plan could, without where the rest goes; known is false for plans that do not know.
@@ -107,38 +111,74 @@ func portions(b plan.Bound, p *plan.Plan) []Portion {
 	}
 	add("search", bound-p.Value)
 	add("had", p.Value)
+	toCents(out)
 	return out
+}
+
+// toCents rounds the portions to whole per cent that make 100 together: what may be left in the plan up, for it is told as the most; the
+// others down, and what is then missing goes to those with the largest remainders.
+func toCents(parts []Portion) {
+	var order []int
+	left, sum := 100, 0.0
+	for _, p := range parts {
+		sum += p.Share
+	}
+	if sum <= 0 {
+		return
+	}
+	of := func(i int) float64 { return 100 * parts[i].Share / sum }
+	for i := range parts {
+		if parts[i].Name == "search" {
+			parts[i].Cent = int(math.Ceil(of(i) - 1e-9))
+		} else {
+			parts[i].Cent = int(of(i) + 1e-9)
+			order = append(order, i)
+		}
+		left -= parts[i].Cent
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(of(b)-float64(parts[b].Cent), of(a)-float64(parts[a].Cent))
+	})
+	for _, i := range order[:max(0, min(left, len(order)))] {
+		parts[i].Cent++
+	}
 }
 
 // restSays tells the portions in a sentence.
 func restSays(parts []Portion) string {
 	var keeps, hardly []string
-	var left, had float64
+	var left, had int
 	for _, p := range parts {
 		name := "the " + p.Name
-		if p.Name == "light" || p.Name == "rotation" {
+		switch p.Name {
+		case "light", "rotation":
 			name = p.Name
+		case "work":
+			name = "work and held ground"
 		}
 		verb := ""
 		if len(keeps) == 0 {
 			verb = "keeps back "
+			if p.Name == "work" {
+				verb = "keep back "
+			}
 		}
 		switch {
 		case p.Name == "search":
-			left = p.Share
+			left = p.Cent
 		case p.Name == "had":
-			had = p.Share
-		case p.Share < 0.005:
+			had = p.Cent
+		case p.Cent < 1:
 			hardly = append(hardly, name)
 		default:
-			keeps = append(keeps, fmt.Sprintf("%s %s%.0f %%", name, verb, 100*p.Share))
+			keeps = append(keeps, fmt.Sprintf("%s %s%d %%", name, verb, p.Cent))
 		}
 	}
 	says := "Of everything wanted, counted by how much it matters, "
 	if len(keeps) > 0 {
-		says += listed(keeps) + "; "
+		says += strings.Join(keeps, ", ") + "; "
 	}
-	says += fmt.Sprintf("the plan has %.0f %%, and at most %.0f %% is left in it.", 100*had, math.Ceil(100*left-1e-9))
+	says += fmt.Sprintf("what the plan brings, less its work and ground, is %d %%, and at most %d %% is left in it.", had, left)
 	if len(hardly) > 0 {
 		says += " " + upper(listed(hardly)) + " cannot be shown to keep back more than a trace."
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -20,23 +21,34 @@ func TestWhereTheRestGoes(t *testing.T) {
 	if !known || !told || reach.Untold != "" || quick.Share != reach.Share || len(quick.Parts) > 0 {
 		t.Fatalf("%+v, %+v", quick, reach)
 	}
-	sum := 0.0
+	sum, cents := 0.0, 0
 	share := map[string]float64{}
 	for _, p := range reach.Parts {
 		if p.Share < 0 || p.Means == "" {
 			t.Errorf("%+v", p)
 		}
-		sum += p.Share
+		sum, cents = sum+p.Share, cents+p.Cent
+		if math.Abs(float64(p.Cent)-100*p.Share) >= 1 {
+			t.Errorf("%+v is rounded too far", p)
+		}
 		share[p.Name] = p.Share
 	}
-	if math.Abs(sum-1) > 1e-6 || len(share) != 7 {
+	if math.Abs(sum-1) > 1e-6 || cents != 100 || len(share) != 7 {
 		t.Errorf("the portions make %.6f: %+v", sum, reach.Parts)
 	}
 	if got := share["had"] / (share["had"] + share["search"]); math.Abs(got-reach.Share) > 0.01 || reach.Share <= 0.5 || reach.Share > 1 {
 		t.Errorf("the plan reaches %.3f, by its portions %.3f", reach.Share, got)
 	}
+	told100 := 0
+	for _, n := range regexp.MustCompile(`(\d+) %`).FindAllStringSubmatch(reach.Rest, -1) {
+		cent, _ := strconv.Atoi(n[1])
+		told100 += cent
+	}
+	if told100 != 100 {
+		t.Errorf("the printed parts make %d %%: %s", told100, reach.Rest)
+	}
 	if !regexp.MustCompile(`^This plan reaches at least \d+ % of what any plan could`).MatchString(reach.Says) ||
-		!regexp.MustCompile(` keeps back \d+ %.*; the plan has \d+ %, and at most \d+ % is left in it\.`).MatchString(reach.Rest) {
+		!regexp.MustCompile(` keeps? back \d+ %.*; what the plan brings, less its work and ground, is \d+ %, and at most \d+ % is left in it\.`).MatchString(reach.Rest) {
 		t.Errorf("%q, %q", reach.Says, reach.Rest)
 	}
 }

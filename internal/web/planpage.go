@@ -58,17 +58,17 @@ func (s *site) plan(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, part := range inBar(reach.Parts) {
 		style := portionStyles[part.Name]
-		p.Rows = append(p.Rows, portionRow{style.mark(part.Name), style.name, shareWord(part.Share), upper(part.Means)})
+		p.Rows = append(p.Rows, portionRow{style.mark(part.Name), style.name, shareWord(part.Cent), upper(part.Means)})
 	}
 	return s.render(w, http.StatusOK, "plan", p)
 }
 
 // shareWord is a share in whole per cent, as it is told.
-func shareWord(share float64) string {
-	if share < 0.005 {
+func shareWord(cent int) string {
+	if cent < 1 {
 		return "a trace"
 	}
-	return together(fmt.Sprintf("%.0f %%", 100*share))
+	return together(fmt.Sprintf("%d %%", cent))
 }
 
 // together keeps figures and what they are of on one line.
@@ -84,9 +84,9 @@ type portionStyle struct {
 }
 
 var portionStyles = map[string]portionStyle{
-	"had":      {name: "The plan has", colour: "#6f9a5b"},
+	"had":      {name: "What the plan brings, less its work", colour: "#6f9a5b"},
 	"search":   {name: "May be left in the plan", colour: "#6f9a5b", hatch: 45, pale: true},
-	"work":     {name: "Work and ground", colour: soilInk, hatch: 135, pale: true},
+	"work":     {name: "Work and held ground", colour: soilInk, hatch: 135, pale: true},
 	"rotation": {name: "Rotation", colour: "#7b6bb0", pale: true},
 	"light":    {name: "Light", colour: "#e0b020", pale: true},
 	"ground":   {name: "Room", colour: soilInk},
@@ -129,15 +129,15 @@ func (v portionStyle) mark(name string) template.HTML {
 // sharesPicture lays all that is wanted out as one bed, end to end: what of it the plan has, and what keeps back the rest.
 func sharesPicture(reach season.Reach) (figure, error) {
 	const width, height, left, top = 440.0, 46.0, 6.0, 24.0
-	had := 0.0
+	had := 0
 	for _, p := range reach.Parts {
 		if p.Name == "had" {
-			had = p.Share
+			had = p.Cent
 		}
 	}
 	sc := drawing.Scene{ID: "shares", Class: "chart", Width: width + 2*left, Height: top + height + 6,
-		Title: fmt.Sprintf("Of everything wanted the plan has %.0f %%", 100*had),
-		Desc:  "From left to right: what of everything wanted the plan has, what may be left in it, and what work, rotation, light, room and season keep back."}
+		Title: fmt.Sprintf("What the plan brings, less its work, is %d %% of everything wanted", had),
+		Desc:  "From left to right: what of everything wanted the plan brings less its work, what may be left in it, and what work and held ground, rotation, light, room and season keep back."}
 	x := left
 	for _, p := range inBar(reach.Parts) {
 		long := p.Share * width
@@ -147,7 +147,7 @@ func sharesPicture(reach season.Reach) (figure, error) {
 		node, hatch := portionStyles[p.Name].patch("shares-"+p.Name, x, top, long, height)
 		sc.Nodes, sc.Hatches = append(sc.Nodes, node), append(sc.Hatches, hatch...)
 		if long > 30 {
-			sc.Nodes = append(sc.Nodes, drawing.Text{X: x + long/2, Y: top - 7, Size: 14, Anchor: drawing.Middle, Says: fmt.Sprintf("%.0f %%", 100*p.Share), Style: drawing.Style{Fill: ink}})
+			sc.Nodes = append(sc.Nodes, drawing.Text{X: x + long/2, Y: top - 7, Size: 14, Anchor: drawing.Middle, Says: fmt.Sprintf("%d %%", p.Cent), Style: drawing.Style{Fill: ink}})
 		}
 		x += long
 	}
