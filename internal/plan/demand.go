@@ -28,9 +28,10 @@ const (
 type demand struct {
 	want    garden.Want
 	crops   []*crop.Crop
-	sowings []int // indices into field.sows
-	brief   []int // the same, for those that are taken whole from among slow plants
-	asked   int64
+	sowings []int    // indices into field.sows
+	brief   []int    // the same, for those that are taken whole from among slow plants
+	asked   int64    // as it counts
+	told    int64    // as the person asks
 	weekly  []int64  // by week; nil for a season total
 	carry   int      // weeks that a harvest keeps
 	price   [4]int64 // value of a milligram in each part
@@ -95,6 +96,26 @@ func unitNames(crops []*crop.Crop) string {
 	return "g"
 }
 
+// leastPerSquare is the least that a square metre of a want's best sowing counts in full, so that of what is asked beyond all measure
+// some is grown where the ground is free: as much as its work and a little more (estimate). Source: PLAN-PRACTICE.
+const (
+	leastPerSquare = 15 * point
+	mostRaised     = 50 // times: a crop that yields next to nothing is not worth its work
+)
+
+// perMilligram is what a milligram of all that is asked is worth.
+func (d *demand) perMilligram(all []sowing) float64 {
+	best := 0.0
+	for _, k := range d.sowings {
+		best = max(best, all[k].total, all[k].promise)
+	}
+	whole := float64(int64(unit)<<(d.want.Weight-1)) / float64(d.asked)
+	if best > 0 {
+		whole = max(whole, min(float64(leastPerSquare)/best, mostRaised*whole))
+	}
+	return whole
+}
+
 // newDemand reads one want. The sowings are all that may serve it.
 func (p *problem) newDemand(w garden.Want, crops []*crop.Crop, all []sowing, serve, brief []int) (demand, error) {
 	d := demand{want: w, crops: crops, sowings: serve, brief: brief, carry: 1 << 10}
@@ -122,7 +143,7 @@ func (p *problem) newDemand(w garden.Want, crops []*crop.Crop, all []sowing, ser
 		return d, fmt.Errorf("the want for %q is counted by %q; it must be %q or %q", w.Crop, w.Basis, garden.Total, garden.Weekly)
 	}
 	if d.asked > 0 {
-		whole := float64(int64(unit)<<(w.Weight-1)) / float64(d.asked)
+		whole := d.perMilligram(all)
 		d.price = [4]int64{int64(whole * 3), int64(whole), int64(whole * 0.7), int64(whole * 0.4)}
 	}
 	return d, nil

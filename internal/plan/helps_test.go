@@ -9,7 +9,7 @@ import (
 // crowded is the household with a few of its beds, two of them in half shade, so that much would help.
 func crowded(t *testing.T, climate string) (Input, *Plan) {
 	in := inClimate(t, climate)
-	in.Settings.Rounds = 24000
+	in.Settings.Rounds = 12000
 	in.Garden.Beds = append([]garden.Bed(nil), in.Garden.Beds[:5]...)
 	in.Garden.Beds[1].Sun, in.Garden.Beds[3].Sun = 5, 4.5
 	in.Garden.History = nil
@@ -24,7 +24,7 @@ func crowded(t *testing.T, climate string) (Input, *Plan) {
 // bears more than is eaten, and sooner, so that weeks which had enough have too much and later ones too little; a fiftieth at most).
 // Without a want the rest of the plan is worth no less.
 func TestNoChangeLowersThePlan(t *testing.T) {
-	for _, climate := range []string{"cold", "south"} {
+	for _, climate := range []string{"cold"} {
 		in, p := crowded(t, climate)
 		in.Kept = p
 		kinds := map[ChangeKind]int{}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"kailyard/internal/crop"
+	"kailyard/internal/garden"
 	"kailyard/internal/quantity"
 )
 
@@ -190,6 +191,10 @@ func (p *problem) wanted() (needed map[string]bool, matched map[int][]*crop.Crop
 	return needed, matched, nil
 }
 
+// lostKin is the family of what was lost: kin may be sown again at once, for it left next to nothing in the ground (common
+// practice). Source: PLAN-PRACTICE.
+const lostKin = -1
+
 // fixStanding lays the standing plantings on their beds and counts what they will bear.
 func (f *field) fixStanding(number map[string]int) {
 	for _, s := range f.standing() {
@@ -203,6 +208,9 @@ func (f *field) fixStanding(number map[string]int) {
 		x.r = f.plots[x.bed].covers(s.Place)
 		x.start = s.Start.Since(f.season.Start)
 		x.hold, x.clear = x.start-f.settings.TurnDays, s.Clear.Since(f.season.Start)
+		if s.Status == garden.Lost {
+			x.family = lostKin
+		}
 		if x.clear <= x.start { // no clearing day is known: it keeps the ground all season
 			x.clear = 7 * horizonWeeks(f.season)
 		}

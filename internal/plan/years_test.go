@@ -135,7 +135,7 @@ func fieldOf(t *testing.T, in Input) *field {
 func TestRiskIsThePersonsChoice(t *testing.T) {
 	for _, id := range []string{"cold", "warm"} {
 		in := inClimate(t, id)
-		in.Settings.Rounds, in.Settings.Risk = 30_000, byMeanHarvest
+		in.Settings.Rounds, in.Settings.Risk = 15_000, byMeanHarvest
 		plain := search(fieldOf(t, in))
 		for risk := byEveryYear; risk <= byPoorestTenth; risk++ {
 			in.Settings.Risk = risk
