@@ -333,8 +333,8 @@ func (c *checker) held(x *garden.Planting) (from, to civil.Date) {
 func (c *checker) kin(a, b *garden.Planting) {
 	ca, _ := c.crops.Find(a.CropID)
 	cb, _ := c.crops.Find(b.CropID)
-	if ca == nil || cb == nil || familyOf(ca) != familyOf(cb) {
-		return
+	if ca == nil || cb == nil || familyOf(ca) != familyOf(cb) || a.Status == garden.Lost || b.Status == garden.Lost {
+		return // what was lost may be sown again
 	}
 	from1, to1 := c.held(a)
 	from2, to2 := c.held(b)
