@@ -60,6 +60,7 @@ func (p *problem) check(out *Plan) []error {
 	}
 	c.shelf()
 	c.vetoes()
+	c.worth()
 	if len(out.Supply) != len(p.garden.Wants) {
 		c.faults = append(c.faults, fmt.Errorf("the plan answers %d wants of %d", len(out.Supply), len(p.garden.Wants)))
 	}
@@ -113,6 +114,7 @@ func (c *checker) one(x *garden.Planting) {
 		return
 	}
 	c.begins(x)
+	c.told(x, o)
 	c.inside(x, bed)
 	c.reach(x, o.crop, bed)
 	c.succeeds(x, o)
@@ -391,6 +393,7 @@ func (c *checker) partners(a, b *garden.Planting) {
 		c.marker(slow, fast, so, fo, float64(wide))
 		return
 	}
+	c.shares(slow, fast, so.crop, fo.crop)
 	c.amid(slow, fast, so.crop, fo.crop, float64(wide+narrow)/2)
 }
 

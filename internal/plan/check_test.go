@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"kailyard/internal/crop"
 	"kailyard/internal/garden"
 )
 
@@ -92,10 +93,16 @@ func TestCheckKnowsWhenCanopiesMeet(t *testing.T) {
 	pair := func(later int) *Plan {
 		at := garden.Place{AlongTo: 4, AcrossTo: 1.2}
 		start := tr.season.Start.Add(100)
-		return &Plan{Season: tr.season, Supply: make([]Supply, 2), Plantings: []garden.Planting{
-			{Key: "a", BedID: 1, CropID: "head", Place: at, Rows: 3, Plants: 24, Start: start, Clear: start + 100, Success: 10, Years: 10, Role: garden.Slow, Partner: "b"},
-			{Key: "b", BedID: 1, CropID: "leaf", Place: at, Rows: 2, Plants: 16, Start: start.Add(later), Clear: start.Add(later + 42), Success: 10, Years: 10, Role: garden.Fast, Partner: "a"},
+		p := &Plan{Season: tr.season, Supply: make([]Supply, 2), Plantings: []garden.Planting{
+			{Key: "a", BedID: 1, CropID: "head", Way: crop.Sow, Place: at, Rows: 3, Plants: 24, Start: start, Clear: start + 100, Success: 10, Years: 10, Role: garden.Slow, Partner: "b"},
+			{Key: "b", BedID: 1, CropID: "leaf", Way: crop.Sow, Place: at, Rows: 2, Plants: 16, Start: start.Add(later), Clear: start.Add(later + 42), Success: 10, Years: 10, Role: garden.Fast, Partner: "a"},
 		}}
+		for i := range p.Plantings {
+			x := &p.Plantings[i]
+			sum := tr.options[i].times.Summary(x.Start)
+			x.First, x.Last = sum.First, sum.Last
+		}
+		return p
 	}
 	// The middle of four plants 0.46 m apart is 0.325 m from each. On the fast one's day 41 its
 	// radius is 0.125 m, and the slow one's 0.25 × 41/90 = 0.114 m: free. Begun 40 days later it is
