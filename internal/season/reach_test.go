@@ -71,7 +71,7 @@ func TestReachOfOlderPlans(t *testing.T) {
 	in.Garden.Beds[1].Length = quantity.Metre(30)
 	in.Garden.Wants = slices.Clone(in.Garden.Wants)
 	for i := range in.Garden.Wants {
-		in.Garden.Wants[i].Amount *= 8
+		in.Garden.Wants[i].Weight = 5
 	}
 	after, err := season.Compute(in)
 	if err != nil {
