@@ -31,7 +31,6 @@ type demand struct {
 	sowings []int    // indices into field.sows
 	brief   []int    // the same, for those that are taken whole from among slow plants
 	asked   int64    // as it counts
-	told    int64    // as the person asks
 	weekly  []int64  // by week; nil for a season total
 	carry   int      // weeks that a harvest keeps
 	price   [4]int64 // value of a milligram in each part
