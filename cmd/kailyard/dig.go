@@ -104,15 +104,7 @@ func (c *digCmd) Run(ctx context.Context, e *env) error {
 		if err != nil {
 			return err
 		}
-		beds := g.Beds
-		if len(asked) > 0 {
-			beds = nil
-			for _, one := range asked {
-				if bed, ok := g.Bed(one.ID); ok {
-					beds = append(beds, bed)
-				}
-			}
-		}
+		beds := groundNamed(g, asked)
 		v := c.digOf(g, beds)
 		if e.json {
 			return e.printJSON(v)

@@ -126,6 +126,20 @@ func (e *env) ground(ctx context.Context, b *book.Book, f seasonFlag, choice sea
 	return season.GroundOf(in)
 }
 
+// groundNamed is the ground of the beds asked for, of all where none is.
+func groundNamed(g *season.Ground, asked []garden.Bed) []season.BedGround {
+	if len(asked) == 0 {
+		return g.Beds
+	}
+	var beds []season.BedGround
+	for _, one := range asked {
+		if bed, ok := g.Bed(one.ID); ok {
+			beds = append(beds, bed)
+		}
+	}
+	return beds
+}
+
 // bedsNamed are beds by their names.
 func bedsNamed(g garden.Garden, names []string) ([]garden.Bed, error) {
 	var beds []garden.Bed

@@ -37,15 +37,7 @@ func (c *soilShowCmd) Run(ctx context.Context, e *env) error {
 		if err != nil {
 			return err
 		}
-		beds := g.Beds
-		if len(asked) > 0 {
-			beds = nil
-			for _, one := range asked {
-				if bed, ok := g.Bed(one.ID); ok {
-					beds = append(beds, bed)
-				}
-			}
-		}
+		beds := groundNamed(g, asked)
 		if e.json {
 			return e.printJSON(e.groundOf(g, told, beds))
 		}
